@@ -1,0 +1,1 @@
+"""Leads a technician from the truck to a signed handover of a twin-rotor rotary rake."""
