@@ -1,0 +1,1 @@
+"""What the program talks about: frozen classes without behaviour of their own."""
