@@ -1,0 +1,1 @@
+"""One job, one file: entries that are only ever added, chained by their hashes, with photos beside them."""
