@@ -1,0 +1,135 @@
+"""Universal joints against published worked examples and a second method."""
+
+from __future__ import annotations
+
+from math import cos, degrees, isclose, pi, radians
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from rakeprep.calculations import Impossible
+from rakeprep.calculations.joints import (
+    double_irregularity,
+    equivalent_angle,
+    irregularity,
+    peak_acceleration,
+    pivot_angles,
+    pivot_departures,
+    pivot_distance,
+    speed_ratio,
+)
+
+
+def angle_for_swing(swing: float) -> float:
+    """Joint angle with a given swing, by bisection: a second way to the same number."""
+    low, high = 0.0, 1.5
+    for _ in range(80):
+        middle = (low + high) / 2
+        low, high = (middle, high) if 1 / cos(middle) - cos(middle) < swing else (low, middle)
+    return low
+
+
+@pytest.mark.parametrize(
+    ("speed", "swing", "highest", "lowest"),
+    [
+        # published worked examples on a study page (askfilo.com), printed to 1 and to 0.01 rpm
+        (1200, 100, 1251, 1151),
+        (1500, 200, 1603.25, 1403.39),
+    ],
+)
+def test_that_published_hooke_joint_examples_come_out(
+    speed: float, swing: float, highest: float, lowest: float
+) -> None:
+    angle = angle_for_swing(swing / speed)
+    assert irregularity(angle) * speed == pytest.approx(swing)
+    assert speed_ratio(angle, 0) * speed == pytest.approx(highest, abs=0.1)
+    assert speed_ratio(angle, pi / 2) * speed == pytest.approx(lowest, abs=0.1)
+
+
+def test_that_two_wrongly_phased_joints_multiply() -> None:
+    # published worked example (qna.carrieradda.com): 20 deg each, 500 rpm, fastest 566.25 rpm
+    fastest = 500 / (cos(radians(20)) ** 2)
+    assert fastest == pytest.approx(566.25, abs=0.02)
+    swing = double_irregularity(radians(20), radians(20), phased=False)
+    assert swing * 500 == pytest.approx(fastest - 500 * cos(radians(20)) ** 2)
+
+
+def test_that_the_peak_acceleration_meets_the_textbook() -> None:
+    # Khurmi, Theory of Machines, chapter 9 (from memory): 20 deg at 1500 rpm, 3090 rad/s2 by an
+    # approximate position of the peak, which is good to a quarter of a per cent here
+    assert peak_acceleration(radians(20), 25) == pytest.approx(3090, rel=0.0025)
+
+
+@pytest.mark.parametrize("angle", [0.01, 0.3, 0.8, 1.2])
+def test_that_the_peak_acceleration_is_the_largest_on_a_grid(angle: float) -> None:
+    # second method: largest value on a fine grid of the acceleration formula
+    g = np.linspace(0, pi, 200_001)
+    grid = cos(angle) * np.sin(angle) ** 2 * np.sin(2 * g) / (1 - np.sin(angle) ** 2 * np.cos(g) ** 2) ** 2
+    assert peak_acceleration(angle, 1 / (2 * pi)) == pytest.approx(float(grid.max()), rel=1e-6)
+
+
+def test_that_a_straight_joint_does_not_swing() -> None:
+    assert irregularity(0) == 0
+    assert peak_acceleration(0, 9) == 0
+    assert double_irregularity(0.3, 0.3) == pytest.approx(0)
+
+
+@pytest.mark.parametrize(("first", "second"), [(20, 15), (25, 10)])
+@pytest.mark.parametrize("phased", [True, False])
+def test_that_two_joints_agree_with_turning_them_step_by_step(first: int, second: int, phased: bool) -> None:
+    # second method: angles passed through both joints and differentiated on a grid
+    b1, b2 = radians(first), radians(second)
+    g = np.linspace(0, 2 * pi, 40_001)
+    middle = np.arctan2(np.sin(g), np.cos(g) * cos(b1))
+    shifted = middle + (pi / 2 if phased else 0)
+    out = np.unwrap(np.arctan2(np.sin(shifted), np.cos(shifted) * cos(b2)))
+    ratio = np.gradient(out, g)
+    swing = float(ratio.max() - ratio.min())
+    assert double_irregularity(b1, b2, phased) == pytest.approx(swing, rel=2e-3)
+    assert irregularity(equivalent_angle(b1, b2, phased)) == pytest.approx(swing, rel=0.2)
+
+
+def test_that_the_pivot_curve_of_pm1_comes_out() -> None:
+    # worked by hand, PM-1: sqrt(600^2 + 465^2 + 2*600*465*cos 70)
+    assert pivot_distance(radians(70), 0.600, 0.465) == pytest.approx(0.8758, abs=1e-4)
+    tractor, machine = pivot_angles(radians(70), 0.600, 0.465)
+    assert (degrees(tractor), degrees(machine)) == (
+        pytest.approx(29.9, abs=0.05),
+        pytest.approx(40.1, abs=0.05),
+    )
+    # worked by hand: lifting by 60 mm at 0 degrees, sqrt(1065^2 + 60^2) = 1066.7
+    assert pivot_distance(0, 0.600, 0.465, upward=0.060) == pytest.approx(1.0667, abs=1e-4)
+    assert pivot_departures([(0.0, 1.085)], 0.600, 0.465) == (pytest.approx(0.020),)
+
+
+@settings(max_examples=100)
+@given(st.floats(-1.4, 1.4), st.floats(0.2, 1), st.floats(0.2, 1), st.floats(-0.1, 0.1), st.floats(-0.2, 0.2))
+def test_that_a_mirrored_turn_has_the_same_distance_and_angles(
+    turn: float, front: float, rear: float, sideways: float, upward: float
+) -> None:
+    here = (
+        pivot_distance(turn, front, rear, sideways, upward),
+        *pivot_angles(turn, front, rear, sideways, upward),
+    )
+    there = (
+        pivot_distance(-turn, front, rear, -sideways, upward),
+        *pivot_angles(-turn, front, rear, -sideways, upward),
+    )
+    assert all(isclose(one, other, abs_tol=1e-12) for one, other in zip(here, there, strict=True))
+
+
+@settings(max_examples=100)
+@given(st.floats(-1.4, 1.4), st.floats(0.2, 1), st.floats(0.2, 1))
+def test_that_both_joint_angles_add_up_to_the_turn_on_the_flat(
+    turn: float, front: float, rear: float
+) -> None:
+    # exterior angle of a triangle
+    assert sum(pivot_angles(turn, front, rear)) == pytest.approx(abs(turn), abs=1e-9)
+
+
+@pytest.mark.parametrize("angle", [-0.1, pi / 2, 2.0, float("nan")])
+def test_that_an_impossible_joint_angle_is_refused(angle: float) -> None:
+    with pytest.raises(Impossible, match=r"(?i)joint"):
+        irregularity(angle)
