@@ -18,6 +18,7 @@ from typing import Protocol, runtime_checkable
 from babel import Locale, dates, numbers
 
 DOMAIN = "rakeprep"
+BEYOND = 1e15  # a number this large is nonsense; it is still shown
 GAP = re.compile(r"\{(\w+)\}")
 
 
@@ -113,13 +114,18 @@ class Language:
 
     def number(self, value: Fraction | float, decimals: int = 3) -> str:
         """A plain number with at most ``decimals`` decimals and no grouping."""
-        pattern = "0" + ("." + "#" * decimals if decimals else "")
-        return numbers.format_decimal(float(value), pattern, locale=self.locale)
+        return self._formatted(value, decimals, "#")
 
     def fixed(self, value: Fraction | float, decimals: int) -> str:
         """A plain number with exactly ``decimals`` decimals."""
-        pattern = "0" + ("." + "0" * decimals if decimals else "")
-        return numbers.format_decimal(float(value), pattern, locale=self.locale)
+        return self._formatted(value, decimals, "0")
+
+    def _formatted(self, value: Fraction | float, decimals: int, digit: str) -> str:
+        if abs(value) >= BEYOND:
+            return f"{float(value):.3g}"
+        rounded = round(float(value), decimals) + 0.0  # no "-0"
+        pattern = "0" + ("." + digit * decimals if decimals else "")
+        return numbers.format_decimal(rounded, pattern, locale=self.locale)
 
     def date(self, day: dt.date) -> str:
         """A date with the month in words, so that day and month cannot be confused."""

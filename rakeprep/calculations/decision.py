@@ -83,11 +83,18 @@ def within(
     if low is not None and high is not None:
         demand(low <= high, msg("The lower limit lies above the upper limit."))
     below, above = value - doubt, value + doubt
-    if (low is not None and above < low) or (high is not None and below > high):
+    if (low is not None and not _reaches(above, low)) or (high is not None and not _reaches(high, below)):
         return Verdict.PUT_RIGHT
-    if (low is None or low <= below) and (high is None or above <= high):
+    if (low is None or _reaches(below, low)) and (high is None or _reaches(high, above)):
         return Verdict.IN_ORDER
     return Verdict.MEASURE_AGAIN
+
+
+def _reaches(first: Number, second: Number) -> bool:
+    """``first >= second``; floats that only differ by their own noise count as equal."""
+    if isinstance(first, float) or isinstance(second, float):
+        return first >= second or math.isclose(first, second, rel_tol=1e-12, abs_tol=1e-15)
+    return first >= second
 
 
 def near(

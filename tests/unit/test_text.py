@@ -228,3 +228,12 @@ def test_that_any_other_parameter_is_shown_as_python_writes_it() -> None:
 def test_that_a_message_without_parameters_is_only_its_text() -> None:
     assert Message("Ready.") == msg("Ready.")
     assert Language("en", gettext.NullTranslations()).say(msg("Ready.")) == "Ready."
+
+
+def test_that_a_tiny_negative_number_is_no_minus_zero() -> None:
+    assert ENGLISH.fixed(-0.0001, 2) == "0.00"
+    assert ENGLISH.number(-0.0001, 2) == "0"
+
+
+def test_that_a_nonsense_number_is_shown_all_the_same() -> None:
+    assert ENGLISH.fixed(1e30, 1) == "1e+30"

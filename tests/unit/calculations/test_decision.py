@@ -249,3 +249,9 @@ def test_that_guards_name_the_value_and_the_thing() -> None:
         positive(0.0, msg("length"))
     with pytest.raises(Impossible, match=r"length cannot be below zero; -0\.5"):
         not_negative(-0.5, msg("length"))
+
+
+def test_that_a_reading_whose_doubt_just_reaches_the_limit_is_in_order_in_floats_too() -> None:
+    # By hand: 52 mm less 2 mm is 50 mm, the limit itself; in floats 0.052 - 0.002 comes out below 0.05.
+    assert within(0.052, 0.002, low=0.050) is Verdict.IN_ORDER
+    assert within(Fraction(52, 1000), Fraction(2, 1000), low=Fraction(50, 1000)) is Verdict.IN_ORDER
