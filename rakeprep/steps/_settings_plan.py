@@ -92,8 +92,8 @@ def gear_findings(facts: Facts, gear: TractorGear) -> Iterator[Finding]:
             Verdict.STOP,
             about,
             msg(
-                "PTO gear {gear} turns {pto}: the rotors {rotor}, the tine tips {tips}. The gearbox is rated for "
-                "{rating}.",
+                "PTO gear {gear} turns {pto}: the rotors {rotor}, the tine tips {tips}. The gearbox is "
+                "rated for {rating}.",
                 **say,
             ),
             msg("Engine off, key out, change the PTO gear; then choose here which one is in."),
@@ -183,7 +183,7 @@ def sweep(facts: Facts) -> Iterator[Finding]:
     right = travel <= limit * (1 + 1e-9)
     yield Finding(
         Verdict.IN_ORDER if right else Verdict.PUT_RIGHT,
-        (facts.slot("ground_speed"), facts.slot("pto_gear")),
+        (facts.slot("ground_speed"),),
         msg("At {speed} it goes {travel} from arm to arm, {limit} at most: a clean sweep.", **say)
         if right
         else msg("At {speed} it goes {travel} from arm to arm; more than {limit} leaves strips.", **say),

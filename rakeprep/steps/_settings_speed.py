@@ -139,14 +139,19 @@ def against_limits(facts: Facts, about: tuple[Slot, ...], pto: Estimate) -> Iter
         None if what is None else filled(what, say),
         (
             msg(
-                "Three limits: working speed {working} ± 5 % (a rule of thumb), highest for raking {ceiling}, "
+                "Limits: working speed {working} ± 5 % (a rule of thumb), highest for raking {ceiling}, "
                 "rating of the gearbox {rating}. Rotor = PTO / ratio = {rotor}.",
                 **say,
             ),
         ),
         limit.source,
-        frozenset() if found.verdict is Verdict.IN_ORDER else NO_RUN,
+        barred(name, found.verdict),
     )
+
+
+def barred(name: str, verdict: Verdict) -> frozenset[Use]:
+    """What has to wait: everything above the two upper limits, nothing for a matter of setting."""
+    return frozenset() if name == "working" or verdict is Verdict.IN_ORDER else NO_RUN
 
 
 def filled(message: Message, say: dict[str, object]) -> Message:
@@ -156,6 +161,8 @@ def filled(message: Message, say: dict[str, object]) -> Message:
 
 def speaking(found: SpeedCheck) -> str:
     """Which of the three limits decides."""
+    if found.verdict is Verdict.IN_ORDER:
+        return "working"
     each = (("gearbox", found.gearbox), ("ceiling", found.ceiling), ("working", found.working))
     return next((name for name, verdict in each if verdict is found.verdict), "working")
 

@@ -58,7 +58,7 @@ def limiter(facts: Facts, by_key: Mapping[str, Field]) -> Iterator[Finding]:
         yield Finding(Verdict.IN_ORDER, about, says, None, (working,))
         return
     need = msg(
-        "Wanted {wanted} / {ratio} = {move}; {holes} of {hole} give {gives}.",
+        "Wanted {wanted} / {ratio} = {move}; {holes} × {hole} give {gives}.",
         wanted=Amount(wanted, Kind.LENGTH, unit),
         ratio=ratio,
         move=Amount(found.move, Kind.LENGTH, unit),

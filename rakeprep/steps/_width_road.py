@@ -75,7 +75,7 @@ def size(facts: Facts, field: Field, limit: Sourced, words: Words) -> Iterator[F
     unit = unit_of(facts, field)
     small = small_unit(unit)
     say = {
-        "read": Amount(read.value, Kind.LENGTH, unit, toward="up", both=True),
+        "read": Amount(read.value, Kind.LENGTH, "ft in" if small == "in" else unit, toward="up", both=True),
         "limit": Amount(bound, Kind.LENGTH, limit.typed.unit, toward="down", both=True),
         "over": Amount(max(found.over, 0.0), Kind.LENGTH, small, toward="up", both=True),
         "under": Amount(max(-found.over, 0.0), Kind.LENGTH, small, toward="down"),

@@ -46,8 +46,8 @@ def rate_said(facts: Facts) -> Message | None:
     if width is None or speed is None or done is None:
         return None
     return msg(
-        "If {used} of time and width are used at {speed} and {width}: about {hectares} ha/h ({acres} acres/h). "
-        "Crop, turns and ground decide.",
+        "If {used} of time and width are used at {speed} and {width}: about {hectares} ha/h "
+        "({acres} acres/h). Crop, turns and ground decide.",
         used=Amount(USED, Kind.RATIO, "%"),
         speed=Amount(speed, Kind.SPEED, facts.profile.settings.ground_speed.typed.unit, both=True),
         width=Amount(width, Kind.LENGTH, facts.profile.width.wide.typed.unit, both=True),

@@ -278,7 +278,7 @@ ANSWERS: dict[str, Answer] = {
 STEP = Step(
     key="guards",
     order=9,
-    title=msg("Guards, latches, signs"),
+    title=msg("Guards, latches"),
     about=msg("Everything that was opened is closed again; the latches hold the rotors up on the road."),
     cautions=(
         Caution(

@@ -18,6 +18,7 @@ from rakeprep.units import Kind
 
 PTO = frozenset({Use.PTO})
 ROTORS = tuple(Place(side.value, ROTOR_NAMES[side], f"rotor-{side}", side.value) for side in SIDES)
+LABEL = Place("", msg("label in the cab"), "tractor")
 DRIVER = Place("", msg("tractor seat"), "tractor")
 
 
@@ -48,7 +49,7 @@ def gear_fields(tractor: Tractor) -> tuple[Field, ...]:
             msg("Engine speed written in the cab"),
             Ask.CHOICE,
             msg("The engine speed for raking and the one never to pass, where the driver sees them."),
-            (DRIVER,),
+            (LABEL,),
             options=YES_NO,
             rests_on=("tractor", "settings.pto_gear"),
         ),
@@ -86,7 +87,7 @@ def speed_fields() -> tuple[Field, ...]:
             msg("Rotor turns counted by eye"),
             Ask.COUNT,
             msg(
-                "From the seat: how often the painted mark of one rotor comes round. 60 s tell more than 20 s."
+                "From the seat: how often the painted mark of one rotor comes round. 60 s tell more than 20."
             ),
             need=Need.MAY,
             rests_on=("tractor", "settings.pto_gear"),
@@ -132,7 +133,7 @@ def height_fields(profile: Profile) -> tuple[Field, ...]:
         ),
         Field(
             "tyre_sink",
-            msg("Depth of the wheel prints in the field"),
+            msg("Depth of wheel prints in the field"),
             Ask.QUANTITY,
             msg("Lath across the print, rule down to its bottom; mean of three places. Usual: 5 to 20 mm."),
             kind=Kind.LENGTH,

@@ -21,6 +21,7 @@ SETTINGS = (
     Place("narrow", msg("narrowest setting")),
     Place("wide", msg("widest setting")),
 )
+CAB = Place("", msg("label in the cab"), "tractor")
 ROTORS = tuple(Place(side.value, ROTOR_NAMES[side], f"rotor-{side}", side.value) for side in SIDES)
 
 
@@ -145,9 +146,10 @@ def road_fields(profile: Profile) -> tuple[Field, ...]:
         ),
         Field(
             "cab_label",
-            msg("Width and height written in the cab"),
+            msg("Width and height stand in the cab"),
             Ask.CHOICE,
             msg("Where the driver sees them, rounded up, in metres and in feet."),
+            (CAB,),
             options=YES_NO,
             rests_on=("width.transport_width", "width.transport_height"),
         ),

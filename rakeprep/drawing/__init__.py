@@ -1,0 +1,1 @@
+"""The machine from above as plain shapes in millimetres, drawn to scale from its profile."""

@@ -1,0 +1,1 @@
+"""One editor for each way of answering."""

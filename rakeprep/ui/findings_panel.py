@@ -1,0 +1,126 @@
+"""What the checks say about the task in hand: verdict, sentence, what to do, and the working."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
+
+from rakeprep.jobs.assess import Assessment, State
+from rakeprep.model.finding import Finding
+from rakeprep.model.job import Record
+from rakeprep.model.verdict import Verdict
+from rakeprep.text import Message, msg
+from rakeprep.ui.session import Session
+from rakeprep.ui.symbols import Symbol
+
+SHOW_WORKING = msg("show the working")
+HIDE_WORKING = msg("hide the working")
+
+
+def wrapped(text: str, name: str = "") -> QLabel:
+    """A label that breaks lines and never reads its text as markup."""
+    label = QLabel(text)
+    label.setTextFormat(Qt.TextFormat.PlainText)
+    label.setWordWrap(True)
+    if name:
+        label.setObjectName(name)
+    return label
+
+
+class FindingCard(QFrame):
+    """One finding."""
+
+    def __init__(self, session: Session, finding: Finding) -> None:
+        super().__init__()
+        ink, ground = session.theme.verdicts[finding.verdict]
+        self.setObjectName("finding")
+        self.setStyleSheet(
+            f"QFrame#finding {{ background: {ground}; border: 2px solid {ink}; border-radius: 6px; }}"
+            f" QLabel {{ background: transparent; }} QLabel#verdict {{ color: {ink}; }}"
+        )
+        symbol = Symbol(session.theme, session.language)
+        symbol.show_verdict(finding.verdict)
+        word = session.say(finding.verdict.word)
+        says = wrapped(f"{word[:1].upper()}{word[1:]}: {session.say(finding.says)}", "verdict")
+        column = QVBoxLayout()
+        column.setSpacing(4)
+        column.addWidget(says)
+        if finding.todo is not None:
+            column.addWidget(wrapped(session.say(finding.todo)))
+        row = QHBoxLayout(self)
+        row.setContentsMargins(10, 8, 10, 8)
+        row.setSpacing(10)
+        row.addWidget(symbol, 0, Qt.AlignmentFlag.AlignTop)
+        row.addLayout(column, 1)
+        self._add_working(session, finding, column)
+        self.setAccessibleName(says.text())
+
+    def _add_working(self, session: Session, finding: Finding, column: QVBoxLayout) -> None:
+        lines = [session.say(line) for line in finding.working]
+        if finding.source is not None:
+            lines.append(session.say(msg("Limit from: {source}", source=finding.source.said)))
+        if not lines:
+            return
+        working = wrapped("\n".join(lines), "quiet")
+        working.hide()
+        column.addWidget(working)
+        button = QPushButton(session.say(SHOW_WORKING))
+        button.setObjectName("small")
+        button.setCheckable(True)
+
+        def toggled(shown: bool) -> None:
+            working.setVisible(shown)
+            button.setText(session.say(HIDE_WORKING if shown else SHOW_WORKING))
+
+        button.toggled.connect(toggled)
+        column.addWidget(button, 0, Qt.AlignmentFlag.AlignRight)
+
+
+class FindingsPanel(QScrollArea):
+    """All that is said about one task."""
+
+    def __init__(self, session: Session) -> None:
+        super().__init__()
+        self._session = session
+        self.setWidgetResizable(True)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setAccessibleName(session.say(msg("What the checks say")))
+
+    def show_state(self, state: State, assessment: Assessment, record: Record) -> None:
+        """Show a task's findings, why it is out of date, and what was left or is still missing."""
+        inside = QWidget()
+        inside.setObjectName("page")
+        column = QVBoxLayout(inside)
+        column.setContentsMargins(0, 0, 4, 0)
+        column.setSpacing(8)
+        for finding in cards(state, assessment, record):
+            column.addWidget(FindingCard(self._session, finding))
+        column.addStretch()
+        self.setWidget(inside)
+
+
+def cards(state: State, assessment: Assessment, record: Record) -> list[Finding]:
+    """What there is to show, worst first; marks of the record are shown in the same way."""
+    slot = state.task.slot
+    found = [f for f in assessment.findings if slot in f.about]
+    if state.stale is not None:
+        again = msg("Enter it again; press Enter if the reading is the same.")
+        found.append(Finding(Verdict.OUT_OF_DATE, (slot,), state.stale, again))
+    if state.unconfirmed:
+        found.append(Finding(Verdict.NOT_YET, (slot,), SECOND_NAME, SECOND_LOOK))
+    later = record.later.get(slot)
+    if later is not None:
+        says: Message = msg("Left as an open point by {who}: {reason}", who=later.who, reason=later.reason)
+        due = msg("Due: {due}", due=later.due) if later.due else None
+        found.append(Finding(Verdict.NOT_YET, (slot,), says, due))
+    entry = record.entries.get(slot)
+    if state.verdict is Verdict.ABSENT and entry is not None:
+        found.append(
+            Finding(Verdict.ABSENT, (slot,), msg("{who}: {reason}", who=entry.who, reason=entry.reason))
+        )
+    return sorted(found, key=lambda f: -f.verdict.rank)
+
+
+SECOND_NAME = msg("A second name is needed: this cannot be undone.")
+SECOND_LOOK = msg("Let somebody else look at it with his own eyes and confirm.")

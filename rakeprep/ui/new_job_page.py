@@ -1,0 +1,156 @@
+"""A new job: machine, tractor, customer, order, technician, languages."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from pathlib import Path
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import (
+    QComboBox,
+    QFormLayout,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from rakeprep.jobs.reading import Refused
+from rakeprep.jobs.starting import DataRefused, new_job
+from rakeprep.jobs.open_job import OpenJob, UnreadableData
+from rakeprep.profiles import sample_machines, sample_tractors
+from rakeprep.store.job_file import StoreError
+from rakeprep.text import Message, msg
+from rakeprep.ui.findings_panel import wrapped
+from rakeprep.ui.session import Session
+
+MACHINE = msg("Machine data")
+TRACTOR = msg("Customer's tractor")
+CUSTOMER = msg("Customer")
+ORDER = msg("Order number")
+TECHNICIAN = msg("Technician (your name)")
+SCREEN = msg("Language on the screen")
+PAPER = msg("Language on the customer's paper")
+OTHER_FILE = msg("other file…")
+LANGUAGE_NAMES = {"en": "English", "de": "Deutsch", "pl": "polski", "fr": "français"}
+
+
+class NewJobPage(QWidget):
+    """The form; ``opened`` hands on the job, ``given_up`` goes back."""
+
+    opened = Signal(object)
+    given_up = Signal()
+
+    def __init__(self, session: Session) -> None:
+        super().__init__()
+        self.setObjectName("page")
+        self.session = session
+        say = session.say
+        title = QLabel(say(msg("New job")))
+        title.setObjectName("title")
+        self.machine = self._files([*own_files(session, "machines"), *sample_machines()])
+        self.tractor = self._files([*own_files(session, "tractors"), *sample_tractors()])
+        self.customer, self.order, self.technician = QLineEdit(), QLineEdit(), QLineEdit(session.who)
+        self.screen_language = self._languages(session.language.code)
+        self.paper_language = self._languages(session.language.code)
+        form = QFormLayout()
+        form.setVerticalSpacing(12)
+        form.setHorizontalSpacing(20)
+        form.addRow(say(MACHINE), self._with_browse(self.machine, MACHINE))
+        form.addRow(say(TRACTOR), self._with_browse(self.tractor, TRACTOR))
+        rows: tuple[tuple[Message, QWidget], ...] = (
+            (CUSTOMER, self.customer),
+            (ORDER, self.order),
+            (TECHNICIAN, self.technician),
+            (SCREEN, self.screen_language),
+            (PAPER, self.paper_language),
+        )
+        for text, field in rows:
+            field.setAccessibleName(say(text))
+            form.addRow(say(text), field)
+        self.refusal = wrapped("", "refusal")
+        self.begin = QPushButton(say(msg("begin ▸")))
+        self.begin.setObjectName("forward")
+        self.begin.setAutoDefault(True)
+        self.begin.clicked.connect(self._begin)
+        back = QPushButton(say(msg("◂ back")))
+        back.clicked.connect(self.given_up)
+        row = QHBoxLayout()
+        row.addWidget(back)
+        row.addStretch()
+        row.addWidget(self.begin)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(60, 30, 60, 24)
+        column.setSpacing(16)
+        column.addWidget(title)
+        column.addLayout(form)
+        column.addWidget(self.refusal)
+        column.addStretch()
+        column.addLayout(row)
+        self.machine.setFocus()
+
+    def _files(self, paths: Iterable[Path]) -> QComboBox:
+        box = QComboBox()
+        for path in paths:
+            box.addItem(path.stem.replace("-", " "), path)
+        return box
+
+    def _with_browse(self, box: QComboBox, name: Message) -> QWidget:
+        box.setAccessibleName(self.session.say(name))
+        button = QPushButton(self.session.say(OTHER_FILE))
+        button.setObjectName("small")
+        button.setAccessibleName(f"{self.session.say(name)}: {button.text()}")
+
+        def browse() -> None:
+            found = self.session.dialogs.open_file(name, self.session.profiles, "TOML (*.toml)")
+            if found is not None:
+                box.insertItem(0, found.name, found)
+                box.setCurrentIndex(0)
+
+        button.clicked.connect(browse)
+        whole = QWidget()
+        row = QHBoxLayout(whole)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.addWidget(box, 1)
+        row.addWidget(button)
+        return whole
+
+    def _languages(self, chosen: str) -> QComboBox:
+        box = QComboBox()
+        for code in self.session.languages:
+            box.addItem(LANGUAGE_NAMES.get(code, code), code)
+        box.setCurrentIndex(max(box.findData(chosen), 0))
+        return box
+
+    def _begin(self) -> None:
+        try:
+            job = self._start()
+        except (Refused, StoreError, UnreadableData, DataRefused) as error:
+            self.refusal.setText(self.session.say(error.message))
+            return
+        self.opened.emit(job)
+
+    def _start(self) -> OpenJob:
+        machine: Path | None = self.machine.currentData()
+        tractor: Path | None = self.tractor.currentData()
+        if machine is None or tractor is None:
+            raise Refused(msg("Choose the machine's data file and the tractor's."))
+        return new_job(
+            self.session.jobs,
+            machine,
+            tractor,
+            customer=self.customer.text(),
+            order=self.order.text(),
+            technician=self.technician.text(),
+            screen_language=self.screen_language.currentData(),
+            paper_language=self.paper_language.currentData(),
+            clock=self.session.clock,
+        )
+
+
+def own_files(session: Session, kind: str) -> list[Path]:
+    """The workshop's own data files, which come before the samples."""
+    folder = session.data / kind
+    return sorted(folder.glob("*.toml")) if folder.is_dir() else []

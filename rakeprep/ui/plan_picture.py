@@ -1,0 +1,216 @@
+"""Painting the machine from above: shapes to lines and colours of a theme, scaled to fit."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QPen, QPolygonF
+
+from rakeprep.drawing.plan import Plan
+from rakeprep.drawing.shapes import (
+    Arc,
+    Box,
+    Circle,
+    Label,
+    Line,
+    Point,
+    Polygon,
+    Polyline,
+    Role,
+    RoundedBox,
+    Shape,
+    at_clock,
+)
+from rakeprep.text import Message
+from rakeprep.ui.theme import Theme
+
+NO_LINE = QPen(Qt.PenStyle.NoPen)
+
+
+@dataclass(frozen=True)
+class Fit:
+    """How millimetres of the drawing become pixels of the window."""
+
+    scale: float
+    left: float
+    top: float
+
+    def point(self, at: Point) -> QPointF:
+        """A point of the drawing in the window."""
+        return QPointF(self.left + at[0] * self.scale, self.top - at[1] * self.scale)
+
+    def points(self, through: tuple[Point, ...]) -> QPolygonF:
+        """Several points of the drawing in the window."""
+        return QPolygonF([self.point(at) for at in through])
+
+
+def fit(bounds: Box, area: QRectF) -> Fit:
+    """The largest scale at which the drawing fits into the area, in its middle."""
+    width, height = max(bounds.width, 1.0), max(bounds.height, 1.0)
+    scale = max(1e-6, min(area.width() / width, area.height() / height))
+    middle = area.center()
+    return Fit(
+        scale,
+        middle.x() - (bounds.left + bounds.right) / 2 * scale,
+        middle.y() + (bounds.bottom + bounds.top) / 2 * scale,
+    )
+
+
+def mixed(first: str, second: str, share: float) -> QColor:
+    """A colour between two, ``share`` of the way to the second."""
+    a, b = QColor(first), QColor(second)
+    red, green, blue = (
+        round(x + (y - x) * share)
+        for x, y in ((a.red(), b.red()), (a.green(), b.green()), (a.blue(), b.blue()))
+    )
+    return QColor(red, green, blue)
+
+
+@dataclass(frozen=True)
+class Look:
+    """Line and fill of one role."""
+
+    pen: QPen
+    fill: QColor | None = None
+
+
+def looks(theme: Theme) -> dict[Role, Look]:
+    """How every role looks where nothing has to be done now."""
+    line, ground = QColor(theme.line), theme.ground
+    soft = mixed(theme.line, ground, 0.25)
+    body = mixed(ground, theme.line, 0.17)
+    return {
+        Role.DISC: Look(_pen(soft, 1.1, Qt.PenStyle.DotLine), mixed(ground, theme.line, 0.055)),
+        Role.LIGHT: Look(_pen(soft, 1.1), mixed(ground, theme.line, 0.10)),
+        Role.OUTLINE: Look(_pen(line, 1.2), body),
+        Role.TYRE: Look(_pen(mixed(theme.line, theme.quiet, 0.4), 1.1), mixed(ground, theme.line, 0.50)),
+        Role.STRONG: Look(
+            _pen(mixed(theme.quiet, theme.line, 0.15), 1.0), mixed(theme.quiet, theme.line, 0.3)
+        ),
+        Role.ARM: Look(_pen(mixed(theme.line, ground, 0.1), 1.25)),
+        Role.HOSE: Look(_pen(line, 1.7)),
+        Role.HIDDEN: Look(_pen(mixed(theme.quiet, theme.line, 0.2), 1.5, Qt.PenStyle.DashLine)),
+        Role.ARROW: Look(_pen(line, 1.8)),
+    }
+
+
+def current_look(theme: Theme, role: Role) -> Look:
+    """How a shape looks whose part is worked on now."""
+    accent = QColor(theme.accent)
+    match role:
+        case Role.DISC:
+            return Look(_pen(accent, 2.2), mixed(theme.ground, theme.chosen, 0.8))
+        case Role.STRONG:
+            return Look(_pen(accent, 1.4), accent)
+        case Role.ARM | Role.LIGHT:
+            return Look(_pen(accent, 1.8), mixed(theme.chosen, theme.ground, 0.4))
+        case Role.HIDDEN:
+            return Look(_pen(accent, 2.6, Qt.PenStyle.DashLine))
+        case Role.HOSE | Role.ARROW:
+            return Look(_pen(accent, 2.6))
+        case _:
+            return Look(_pen(accent, 2.2), QColor(theme.chosen))
+
+
+def paint_plan(
+    painter: QPainter,
+    plan: Plan,
+    place: Fit,
+    theme: Theme,
+    current: frozenset[str],
+    say: Callable[[Message], str],
+) -> None:
+    """Paint the drawing; shapes of ``current`` parts stand out."""
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    quiet = looks(theme)
+    # the arms of a rotor that is worked on as a whole are part of it
+    rotors = {part.partition("@")[0] for part in current if part.startswith("rotor-")}
+    awake = Look(_pen(mixed(theme.accent, theme.line, 0.35), 1.4))
+    for shape in plan.shapes:
+        part = shape.part
+        emphasised = part in current or part in rotors
+        if emphasised:
+            look = current_look(theme, shape.role)
+        elif shape.role is Role.ARM and plan.groups.get(part) in rotors:
+            look = awake
+        else:
+            look = quiet[shape.role]
+        if isinstance(shape, Label):
+            _write(painter, shape, place, theme, emphasised, say)
+        else:
+            painter.setPen(look.pen)
+            painter.setBrush(look.fill if look.fill is not None else Qt.BrushStyle.NoBrush)
+            _draw(painter, shape, place)
+
+
+def _draw(painter: QPainter, shape: Shape, place: Fit) -> None:
+    """One shape with the pen and brush that are set."""
+    match shape:
+        case Line():
+            painter.drawLine(place.point(shape.start), place.point(shape.end))
+        case Polyline():
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.drawPolyline(place.points(shape.through))
+        case Polygon():
+            painter.drawPolygon(place.points(shape.corners))
+        case Circle():
+            radius = shape.radius * place.scale
+            painter.drawEllipse(place.point(shape.centre), radius, radius)
+        case RoundedBox():
+            size = shape.width * place.scale, shape.height * place.scale
+            box = QRectF(0, 0, *size)
+            box.moveCenter(place.point(shape.centre))
+            painter.drawRoundedRect(box, shape.radius * place.scale, shape.radius * place.scale)
+        case Arc():
+            _draw_arc(painter, shape, place)
+        case Label():
+            pass  # written, not drawn
+
+
+def _draw_arc(painter: QPainter, arc: Arc, place: Fit) -> None:
+    """An arc, with an arrow head along its last bit."""
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.drawPolyline(place.points(arc.points()))
+    if not arc.arrow or not arc.span:
+        return
+    end = place.point(at_clock(arc.centre, arc.radius, arc.start + arc.span))
+    forward = math.radians(arc.start + arc.span + (90 if arc.span > 0 else -90))
+    head = QPainterPath()
+    length = 9.0
+    for turn in (150, -150):
+        way = forward + math.radians(turn)
+        head.moveTo(end)
+        head.lineTo(end + QPointF(math.sin(way), -math.cos(way)) * length)
+    painter.drawPath(head)
+
+
+def _write(
+    painter: QPainter, label: Label, place: Fit, theme: Theme, strong: bool, say: Callable[[Message], str]
+) -> None:
+    """The words of a label, centred."""
+    font = QFont(painter.font())
+    font.setBold(strong)
+    painter.save()
+    painter.setFont(font)
+    painter.setPen(QColor(theme.accent if strong else theme.quiet))
+    words = say(label.text)
+    box = QFontMetricsF(font).boundingRect(words).adjusted(-4, -2, 4, 2)
+    box.moveCenter(place.point(label.centre))
+    if box.width() - 8 <= label.room * place.scale:
+        painter.drawText(box, Qt.AlignmentFlag.AlignCenter, words)
+    painter.restore()
+
+
+def _pen(colour: QColor, width: float, style: Qt.PenStyle = Qt.PenStyle.SolidLine) -> QPen:
+    if style is Qt.PenStyle.DotLine:
+        pen = QPen(colour, width, Qt.PenStyle.CustomDashLine, Qt.PenCapStyle.RoundCap)
+        pen.setDashPattern([0.1, 3.2])
+        return pen
+    if style is Qt.PenStyle.DashLine:
+        pen = QPen(colour, width, Qt.PenStyle.CustomDashLine, Qt.PenCapStyle.FlatCap)
+        pen.setDashPattern([3.0, 2.0])
+        return pen
+    return QPen(colour, width, style, Qt.PenCapStyle.RoundCap, Qt.PenJoinStyle.RoundJoin)

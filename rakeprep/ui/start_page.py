@@ -1,0 +1,108 @@
+"""The first page: jobs on this computer, and a new one."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QLabel,
+    QListWidget,
+    QListWidgetItem,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
+
+from rakeprep.store.job_file import JobSummary, jobs_in
+from rakeprep.text import Message, msg, plural, verbatim
+from rakeprep.ui.findings_panel import wrapped
+from rakeprep.ui.session import Session
+
+SAFETY = msg(
+    "This program helps to think; it does not replace the machine's own book, local law, or somebody "
+    "licensed where the law asks for one. If they differ, they come first."
+)
+
+
+class StartPage(QWidget):
+    """Choose a job, or begin one."""
+
+    open_job = Signal(object)
+    new_job = Signal()
+
+    def __init__(self, session: Session) -> None:
+        super().__init__()
+        self.setObjectName("page")
+        self.session = session
+        say = session.say
+        title = QLabel(say(msg("Which machine are you working on?")))
+        title.setObjectName("title")
+        self.list = QListWidget()
+        self.list.setAccessibleName(say(msg("Jobs on this computer")))
+        self.list.setWordWrap(True)
+        self.list.setSpacing(3)
+        self.list.itemActivated.connect(self._activated)
+        self.open_button = QPushButton(say(msg("continue this job")))
+        self.open_button.setObjectName("forward")
+        self.open_button.setAutoDefault(True)
+        self.open_button.clicked.connect(self._continue)
+        self.new_button = QPushButton(say(msg("new job…")))
+        self.new_button.setAutoDefault(True)
+        self.new_button.clicked.connect(self.new_job)
+        row = QHBoxLayout()
+        row.addWidget(self.new_button)
+        row.addStretch()
+        row.addWidget(self.open_button)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(60, 30, 60, 24)
+        column.setSpacing(14)
+        column.addWidget(title)
+        column.addWidget(self.list, 1)
+        column.addLayout(row)
+        column.addWidget(wrapped(say(SAFETY), "quiet"))
+        self._fill()
+
+    def _fill(self) -> None:
+        say = self.session.say
+        found = jobs_in(self.session.jobs) if self.session.jobs.is_dir() else []
+        for summary in sorted(found, key=lambda s: s.last_at or "", reverse=True):
+            item = QListWidgetItem(say(described(summary)))
+            item.setData(Qt.ItemDataRole.UserRole, summary.path)
+            self.list.addItem(item)
+        self.open_button.setEnabled(bool(found))
+        if found:
+            self.list.setCurrentRow(0)
+            self.list.setFocus()
+        else:
+            item = QListWidgetItem(say(msg("No job on this computer yet. Begin with “new job”.")))
+            item.setFlags(Qt.ItemFlag.NoItemFlags)
+            self.list.addItem(item)
+            self.new_button.setFocus()
+
+    def _activated(self, item: QListWidgetItem) -> None:
+        path: Path | None = item.data(Qt.ItemDataRole.UserRole)
+        if path is not None:
+            self.open_job.emit(path)
+
+    def _continue(self) -> None:
+        item = self.list.currentItem()
+        if item is not None:
+            self._activated(item)
+
+
+def described(summary: JobSummary) -> Message:
+    """A job in one or two lines."""
+    if summary.problem is not None:
+        return msg("{name}: {problem}", name=summary.path.name, problem=summary.problem)
+    first = summary.first or {}
+    return msg(
+        "{job} · {machine} · for {customer} · on {tractor}\n{count}, last {last}",
+        job=str(first.get("job", summary.path.stem)),
+        machine=str(first.get("profile_name", "")),
+        customer=str(first.get("customer", "")),
+        tractor=str(first.get("tractor_name", "")),
+        count=plural("one entry", "{count} entries", summary.count),
+        last=verbatim((summary.last_at or "").replace("T", " ")[:16]),
+    )

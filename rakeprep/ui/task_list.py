@@ -1,0 +1,210 @@
+"""The tasks of a step in a list: symbol, question, place, and what was entered."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from PySide6.QtCore import QAbstractListModel, QModelIndex, QPersistentModelIndex, QRectF, QSize, Qt, Signal
+from PySide6.QtGui import QColor, QPainter
+from PySide6.QtWidgets import QListView, QStyle, QStyledItemDelegate, QStyleOptionViewItem
+
+from rakeprep.jobs.assess import State, optional
+from rakeprep.model.entry import Entry, How, Slot
+from rakeprep.model.field import Ask, Field
+from rakeprep.model.job import Record
+from rakeprep.model.verdict import Verdict
+from rakeprep.text import Language, Message, msg, verbatim
+from rakeprep.ui.session import Session
+from rakeprep.ui.symbols import draw_symbol
+
+Index = QModelIndex | QPersistentModelIndex
+STATE = Qt.ItemDataRole.UserRole
+VALUE = Qt.ItemDataRole.UserRole + 1
+INDENT = 18
+OPTIONAL = msg("if wanted")
+
+
+@dataclass(frozen=True)
+class Row:
+    """A heading over the places of one question, or a task."""
+
+    text: str
+    state: State | None = None
+    value: str = ""
+    under: bool = False
+
+
+def shown_value(field: Field, entry: Entry | None) -> Message:
+    """What was entered, as it was typed; options by their words."""
+    if entry is None:
+        return verbatim("")
+    if entry.how is How.ABSENT:
+        return Verdict.ABSENT.word
+    if field.ask in {Ask.CHOICE, Ask.MANY}:
+        labels = [o.label for o in field.options if o.key in entry.chosen]
+        if not labels:
+            return NONE
+        return (
+            labels[0] if len(labels) == 1 else msg("{first} + {more}", first=labels[0], more=len(labels) - 1)
+        )
+    if field.ask is Ask.DONE:
+        return DONE
+    if field.ask is Ask.PHOTO:
+        return verbatim(entry.reason)
+    if field.ask is Ask.QUANTITY and entry.unit and not any(c.isalpha() or c in "°'\"%" for c in entry.typed):
+        return verbatim(f"{entry.typed} {entry.unit}")
+    return verbatim(entry.typed)
+
+
+NONE = msg("none")
+DONE = msg("done")
+
+
+def rows_of(states: tuple[State, ...], record: Record, language: Language) -> list[Row]:
+    """The rows of a step: a heading where a question has several places."""
+    rows: list[Row] = []
+    last = ""
+    for state in states:
+        field, place = state.task.field, state.task.place
+        value = language.say(shown_value(field, record.entries.get(state.task.slot)))
+        if not value and optional(state):
+            value = language.say(OPTIONAL)
+        if not place.key:
+            rows.append(Row(language.say(field.label), state, value))
+            continue
+        if field.key != last:
+            rows.append(Row(language.say(field.label)))
+        rows.append(Row(language.say(place.name), state, value, under=True))
+        last = field.key
+    return rows
+
+
+class TaskModel(QAbstractListModel):
+    """Rows for the view; the text of a row is complete for a screen reader."""
+
+    def __init__(self, language: Language) -> None:
+        super().__init__()
+        self._language = language
+        self.rows: list[Row] = []
+
+    def show_rows(self, rows: list[Row]) -> None:
+        """Other rows, or the same with other values."""
+        if [r.text for r in rows] == [r.text for r in self.rows]:
+            self.rows = rows
+            self.dataChanged.emit(self.index(0), self.index(len(rows) - 1))
+            return
+        self.beginResetModel()
+        self.rows = rows
+        self.endResetModel()
+
+    def rowCount(self, parent: Index | None = None) -> int:
+        return 0 if parent is not None and parent.isValid() else len(self.rows)
+
+    def data(self, index: Index, role: int = Qt.ItemDataRole.DisplayRole) -> object:
+        row = self.rows[index.row()]
+        match role:
+            case Qt.ItemDataRole.DisplayRole:
+                return row.text
+            case Qt.ItemDataRole.AccessibleTextRole:
+                return self._spoken(row)
+            case _ if role == STATE:
+                return row.state
+            case _ if role == VALUE:
+                return row.value
+        return None
+
+    def _spoken(self, row: Row) -> str:
+        if row.state is None:
+            return row.text
+        word = self._language.say(row.state.verdict.word)
+        return ", ".join(part for part in (row.text, row.value, word) if part)
+
+    def flags(self, index: Index) -> Qt.ItemFlag:
+        if self.rows[index.row()].state is None:
+            return Qt.ItemFlag.ItemIsEnabled
+        return Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
+
+
+class TaskDelegate(QStyledItemDelegate):
+    """Draws a row."""
+
+    def __init__(self, session: Session, model: TaskModel) -> None:
+        super().__init__()
+        self._session, self._model = session, model
+
+    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
+        return QSize(100, self._session.size.row)
+
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
+        theme = self._session.theme
+        row = self._model.rows[index.row()]
+        box = option.rect
+        chosen = bool(option.state & QStyle.StateFlag.State_Selected)
+        painter.save()
+        if chosen:
+            painter.fillRect(box, QColor(theme.chosen))
+            painter.fillRect(box.x(), box.y(), 5, box.height(), QColor(theme.accent))
+        font = painter.font()
+        font.setBold(row.state is None or chosen)
+        painter.setFont(font)
+        painter.setPen(QColor(theme.ink))
+        left = box.x() + 12 + (INDENT if row.under else 0)
+        if row.state is None:
+            text = painter.fontMetrics().elidedText(row.text, Qt.TextElideMode.ElideRight, box.width() - 20)
+            painter.drawText(
+                left, box.y(), box.width() - 20, box.height(), Qt.AlignmentFlag.AlignVCenter, text
+            )
+            painter.restore()
+            return
+        side = 20
+        symbol = QRectF(left, box.y() + (box.height() - side) / 2, side, side)
+        draw_symbol(painter, symbol, row.state.verdict, theme, filled=False)
+        left += side + 8
+        room = box.right() - 10 - left
+        value = painter.fontMetrics().elidedText(row.value, Qt.TextElideMode.ElideRight, room // 2)
+        width = painter.fontMetrics().horizontalAdvance(value)
+        middle = Qt.AlignmentFlag.AlignVCenter
+        painter.setPen(
+            QColor(theme.quiet if row.value and row.state.verdict is Verdict.NOT_YET else theme.ink)
+        )
+        painter.drawText(box.right() - 10 - width, box.y(), width + 2, box.height(), middle, value)
+        painter.setPen(QColor(theme.ink))
+        text = painter.fontMetrics().elidedText(row.text, Qt.TextElideMode.ElideRight, room - width - 10)
+        painter.drawText(left, box.y(), room, box.height(), middle, text)
+        painter.restore()
+
+
+class TaskList(QListView):
+    """The list; ``chosen`` tells which task is wanted."""
+
+    chosen = Signal(object)
+
+    def __init__(self, session: Session) -> None:
+        super().__init__()
+        self._session = session
+        self._model = TaskModel(session.language)
+        self._delegate = TaskDelegate(session, self._model)
+        self.setModel(self._model)
+        self.setItemDelegate(self._delegate)
+        self.setUniformItemSizes(True)
+        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setAccessibleName(session.say(msg("Tasks of this step")))
+        self.selectionModel().currentChanged.connect(self._moved)
+
+    def show_states(self, states: tuple[State, ...], record: Record, current: Slot | None) -> None:
+        """Show a step's tasks with one of them chosen, without telling anybody."""
+        self.selectionModel().blockSignals(True)
+        self._model.show_rows(rows_of(states, record, self._session.language))
+        for number, row in enumerate(self._model.rows):
+            if row.state is not None and row.state.task.slot == current:
+                self.setCurrentIndex(self._model.index(number))
+                break
+        self.selectionModel().blockSignals(False)
+        self.viewport().update()
+        self.scrollTo(self.currentIndex())
+
+    def _moved(self, new: QModelIndex, old: QModelIndex) -> None:
+        if new.isValid():
+            state = self._model.rows[new.row()].state
+            if state is not None:
+                self.chosen.emit(state.task.slot)

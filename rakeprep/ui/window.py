@@ -1,0 +1,153 @@
+"""The window: one page at a time."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import QTimer
+from PySide6.QtGui import QAction, QCloseEvent, QKeySequence
+from PySide6.QtWidgets import QApplication, QMainWindow, QVBoxLayout, QWidget
+
+from rakeprep import units
+from rakeprep.jobs.open_job import OpenJob, UnreadableData
+from rakeprep.store.job_file import StoreError
+from rakeprep.text import Message, msg
+from rakeprep.ui.job_page import JobPage
+from rakeprep.ui.new_job_page import NewJobPage
+from rakeprep.ui.session import Session
+from rakeprep.ui.start_page import StartPage
+from rakeprep.ui.theme import SIZES, THEMES, load_font, palette, style_sheet
+
+NAME = msg("rakeprep: preparing a rotary rake for its first day")
+
+
+class Window(QMainWindow):
+    """The program's only window."""
+
+    def __init__(self, session: Session) -> None:
+        super().__init__()
+        self.session = session
+        self.job: OpenJob | None = None
+        self.page: QWidget | None = None
+        self.setWindowTitle(session.say(NAME))
+        self.resize(1366, 768)
+        self._add_keys()
+        self.dress()
+
+    # ------------------------------------------------------------------ looks
+
+    def dress(self) -> None:
+        """Put on the session's theme and size."""
+        application = QApplication.instance()
+        assert isinstance(application, QApplication)
+        application.setFont(load_font(self.session.resources, self.session.size.text))
+        application.setPalette(palette(self.session.theme))
+        application.setStyleSheet(style_sheet(self.session.theme, self.session.size))
+
+    def _add_keys(self) -> None:
+        for keys, text, action in (
+            ("Ctrl+D", msg("bright or dim"), self.other_theme),
+            ("Ctrl+G", msg("for gloves or for a desk"), self.other_size),
+        ):
+            done = QAction(self.session.say(text), self)
+            done.setShortcut(QKeySequence(keys))
+            done.triggered.connect(action)
+            self.addAction(done)
+
+    def other_theme(self) -> None:
+        """Change between bright and dim."""
+        names = list(THEMES)
+        self.session.theme = THEMES[names[(names.index(self.session.theme.name) + 1) % len(names)]]
+        self._redress()
+
+    def other_size(self) -> None:
+        """Change between the size for gloves and the size for a desk."""
+        names = list(SIZES)
+        self.session.size = SIZES[names[(names.index(self.session.size.name) + 1) % len(names)]]
+        self._redress()
+
+    def _redress(self) -> None:
+        self.dress()
+        if self.job is not None:
+            page = self.page
+            if isinstance(page, JobPage) and page.page is not None:
+                page.page.put_away()
+            self._show_job(self.job)
+        else:
+            self.show_start()
+
+    # ------------------------------------------------------------------ pages
+
+    def _show(self, page: QWidget) -> None:
+        old, self.page = self.page, page
+        holder = QWidget()
+        holder.setObjectName("page")
+        column = QVBoxLayout(holder)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(page)
+        self.setCentralWidget(holder)
+        if old is not None:
+            old.deleteLater()
+
+    def show_start(self) -> None:
+        """Show the jobs on this computer."""
+        page = StartPage(self.session)
+        page.open_job.connect(self.open_job)
+        page.new_job.connect(self.show_new_job)
+        self._show(page)
+
+    def show_new_job(self) -> None:
+        """Show the form for a new job."""
+        page = NewJobPage(self.session)
+        page.opened.connect(self.take_job)
+        page.given_up.connect(self.show_start)
+        self._show(page)
+
+    def open_job(self, path: Path) -> None:
+        """Open a job; another window that holds it is named."""
+        try:
+            job = OpenJob.resume(path, self.session.clock)
+        except (StoreError, UnreadableData) as error:
+            self.session.dialogs.tell(error.message)
+            return
+        self.take_job(job)
+
+    def take_job(self, job: OpenJob) -> None:
+        """Work on this job from now on."""
+        self.job = job
+        opening = job.record.opening
+        people = dict.fromkeys([opening.technician, *(e.who for e in job.record.entries.values())])
+        self.session.people = list(people)
+        self.session.who = self.session.who or opening.technician
+        self.session.works(self.session.who)
+        self.session.language = self.session.languages.get(opening.screen_language, self.session.language)
+        self._show_job(job)
+
+    def _show_job(self, job: OpenJob) -> None:
+        page = JobPage(self.session, job)
+        page.closed.connect(self.close_job)
+        self._show(page)
+
+    def close_job(self) -> None:
+        """Let the job go, back to the list."""
+        if self.job is not None:
+            self.job.close()
+            self.job = None
+        self.session.who = ""
+        self.show_start()
+
+    def say(self, message: Message) -> None:
+        """Say something above the window."""
+        self.session.dialogs.tell(message)
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        if self.job is not None and isinstance(self.page, JobPage):
+            self.page.leave()
+            if self.job is not None:
+                event.ignore()
+                return
+        event.accept()
+
+    def soon(self) -> None:
+        """After the first paint: load what the first entry needs, while nobody waits for it."""
+        QTimer.singleShot(0, units.warm_up)
