@@ -1,0 +1,192 @@
+"""Finishing the pages: attached entries, metadata, colour profile, signature fields; the same each time."""
+
+from __future__ import annotations
+
+import datetime as dt
+import io
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
+
+from rakeprep.handover.fields import Box, add_signature_fields
+from rakeprep.paths import resources
+
+if TYPE_CHECKING:
+    from pikepdf import Object, Pdf
+
+PRODUCER = "rakeprep"
+PAIR = re.compile(rb"<([0-9A-Fa-f]+)>\s*<([0-9A-Fa-f]+)>")
+CHARACTERS = re.compile(rb"beginbfchar(.*?)endbfchar", re.DOTALL)
+RANGES = re.compile(rb"beginbfrange(.*?)endbfrange", re.DOTALL)
+TRIPLE = re.compile(rb"<([0-9A-Fa-f]+)>\s*<([0-9A-Fa-f]+)>\s*(<[0-9A-Fa-f]+>|\[[^\]]*\])")
+BLOCK = 100  # most pairs in one block of a character map (Adobe Technical Note 5014)
+
+
+@dataclass(frozen=True, slots=True)
+class Attachment:
+    """A file inside the document; ``about`` says in the paper's language what it is."""
+
+    name: str
+    media_type: str
+    data: bytes = field(repr=False)
+    about: str = ""
+
+
+def finish(
+    pdf: bytes,
+    attachments: Sequence[Attachment],
+    title: str,
+    language: str,
+    when: dt.datetime,
+    boxes: Mapping[str, Box] | None = None,
+    labels: Mapping[str, str] | None = None,
+) -> bytes:
+    """The document ready to be signed. ``when`` has an offset from UTC; ``boxes`` and ``labels`` belong to
+    the two signature fields (see ``fields``). Associated files as in ISO 19005-3, 6.8."""
+    import pikepdf
+
+    with pikepdf.open(io.BytesIO(pdf)) as document:
+        attach(document, attachments, when)
+        set_viewer(document, language)
+        set_colours(document)
+        mend_character_maps(document)
+        add_signature_fields(document, boxes, labels)
+        set_metadata(document, title, language, when)
+        out = io.BytesIO()
+        document.save(
+            out,
+            deterministic_id=True,
+            fix_metadata_version=False,
+            object_stream_mode=pikepdf.ObjectStreamMode.disable,
+            compress_streams=True,
+        )
+    return out.getvalue()
+
+
+def attach(document: Pdf, attachments: Sequence[Attachment], when: dt.datetime) -> None:
+    """Put files into the document and say that they are the data it was made from."""
+    from pikepdf import Array, AttachedFileSpec, Name
+
+    specifications: list[Object] = []
+    for each in attachments:
+        specification = AttachedFileSpec(
+            document,
+            each.data,
+            filename=each.name,
+            mime_type=each.media_type,
+            description=each.about or each.name,
+            creation_date=pdf_date(when),
+            mod_date=pdf_date(when),
+            relationship=Name.Data,
+        )
+        document.attachments[each.name] = specification
+        specifications.append(specification.obj)
+    if specifications:
+        document.Root.AF = document.make_indirect(Array(specifications))
+
+
+def set_viewer(document: Pdf, language: str) -> None:
+    """Language, and the title instead of the file's name in the window's frame."""
+    from pikepdf import Dictionary, Name, String
+
+    document.Root.Lang = String(language)
+    document.Root.ViewerPreferences = Dictionary(DisplayDocTitle=True)
+    document.Root.PageMode = Name.UseNone
+
+
+def set_colours(document: Pdf) -> None:
+    """Say what the colours mean: sRGB (IEC 61966-2-1)."""
+    from pikepdf import Array, Dictionary, Name, String
+
+    profile = document.make_stream((resources() / "colour" / "sRGB.icc").read_bytes())
+    profile.N = 3
+    profile.Alternate = Name.DeviceRGB
+    intent = Dictionary(
+        Type=Name.OutputIntent,
+        S=Name.GTS_PDFA1,
+        OutputConditionIdentifier=String("sRGB IEC61966-2.1"),
+        RegistryName=String("http://www.color.org"),
+        Info=String("sRGB IEC61966-2.1"),
+        DestOutputProfile=profile,
+    )
+    document.Root.OutputIntents = Array([document.make_indirect(intent)])
+
+
+def set_metadata(document: Pdf, title: str, language: str, when: dt.datetime) -> None:
+    """Title, language and dates, in the information dictionary and, the same, as XMP."""
+    from pikepdf import Dictionary, String
+
+    document.docinfo = document.make_indirect(
+        Dictionary(
+            Title=String(title),
+            Creator=String(PRODUCER),
+            Producer=String(PRODUCER),
+            CreationDate=String(pdf_date(when)),
+            ModDate=String(pdf_date(when)),
+        )
+    )
+    with document.open_metadata(set_pikepdf_as_editor=False, update_docinfo=False) as meta:
+        stamp = when.replace(microsecond=0).isoformat()
+        meta["dc:title"] = title
+        meta["dc:language"] = {language}
+        meta["dc:format"] = "application/pdf"
+        meta["xmp:CreatorTool"] = PRODUCER
+        meta["xmp:CreateDate"] = stamp
+        meta["xmp:ModifyDate"] = stamp
+        meta["xmp:MetadataDate"] = stamp
+        meta["pdf:Producer"] = PRODUCER
+
+
+def pdf_date(when: dt.datetime) -> str:
+    """A moment as ISO 32000-1, 7.9.4 writes it: D:20260518160000+02'00."""
+    minutes = int((when.utcoffset() or dt.timedelta()).total_seconds() // 60)
+    sign = "-" if minutes < 0 else "+"
+    hours, rest = divmod(abs(minutes), 60)
+    return f"D:{when:%Y%m%d%H%M%S}{sign}{hours:02d}'{rest:02d}'"
+
+
+def mend_character_maps(document: Pdf) -> None:
+    """Take out of every font's character map the codes that stand for nothing."""
+    from pikepdf import Dictionary, Stream
+
+    for thing in document.objects:
+        if isinstance(thing, Dictionary) and "/ToUnicode" in thing:
+            found = thing.ToUnicode
+            if isinstance(found, Stream):
+                found.write(mended(bytes(found.read_bytes())))
+
+
+def mended(character_map: bytes) -> bytes:
+    """A character map without codes for U+0000, in blocks of at most a hundred."""
+    pairs: list[tuple[bytes, bytes]] = []
+    for block in CHARACTERS.findall(character_map):
+        pairs += PAIR.findall(block)
+    for block in RANGES.findall(character_map):
+        for first, last, onto in TRIPLE.findall(block):
+            pairs += unrolled(first, last, onto)
+    kept = [(code, onto) for code, onto in dict(pairs).items() if int(onto, 16)]
+    if not kept:
+        return character_map
+    start = min(
+        i for i in (character_map.find(b"beginbfchar"), character_map.find(b"beginbfrange")) if i >= 0
+    )
+    head = character_map[: character_map.rfind(b"\n", 0, start) + 1]
+    tail = character_map[character_map.rfind(b"endcmap") :]
+    body = b""
+    for at in range(0, len(kept), BLOCK):
+        part = kept[at : at + BLOCK]
+        lines = b"\n".join(b"<%s> <%s>" % pair for pair in part)
+        body += b"%d beginbfchar\n%s\nendbfchar\n" % (len(part), lines)
+    return head + body + tail
+
+
+def unrolled(first: bytes, last: bytes, onto: bytes) -> list[tuple[bytes, bytes]]:
+    """The pairs of one range."""
+    low, high, width = int(first, 16), int(last, 16), len(first)
+    if onto.startswith(b"["):
+        targets = re.findall(rb"<([0-9A-Fa-f]+)>", onto)
+    else:
+        start, digits = int(onto[1:-1], 16), len(onto) - 2
+        targets = [b"%0*X" % (digits, start + n) for n in range(high - low + 1)]
+    return [(b"%0*X" % (width, low + n), target) for n, target in enumerate(targets)]

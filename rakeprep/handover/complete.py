@@ -1,0 +1,253 @@
+"""The last act: from a job that is ready and signed to one sealed file that has been checked."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from collections.abc import Callable, Mapping, Sequence
+from contextlib import suppress
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from rakeprep.handover.attached import ENTRIES, FINDINGS, MACHINE, TRACTOR
+from rakeprep.handover.document import Paper, build
+from rakeprep.handover.fields import CUSTOMER, TECHNICIAN
+from rakeprep.handover.findings import findings_file, judged_on
+from rakeprep.handover.keys import Seal, SealError
+from rakeprep.handover.seal import Signer, seal
+from rakeprep.handover.verify import Outcome, verify
+from rakeprep.jobs.assess import Assessment, Readiness
+from rakeprep.jobs.open_job import ROLE_WORDS, OpenJob, judge
+from rakeprep.model.field import Ask
+from rakeprep.model.job import Record
+from rakeprep.store.chain import short_code
+from rakeprep.store.errors import NO_RIGHT, NO_SPACE, StoreError
+from rakeprep.store.events import Stored, dump
+from rakeprep.text import ENGLISH, Language, Message, joined, msg
+
+if TYPE_CHECKING:
+    from rakeprep.handover.archive import Attachment
+
+Progress = Callable[[Message], None]
+LONGEST_NAME = 80  # characters of a file's name
+TRIES = 1000
+
+
+class HandoverError(Exception):
+    """Why there is no document: one sentence that says what to do."""
+
+    def __init__(self, message: Message) -> None:
+        super().__init__(str(message))
+        self.message = message
+
+
+@dataclass(frozen=True, slots=True)
+class Unsealed:
+    """The finished document before it is signed."""
+
+    pdf: bytes
+    language: Language
+
+
+def hand_over(
+    job: OpenJob, seal_of: Seal, folder: Path, languages: Mapping[str, Language], progress: Progress
+) -> Path:
+    """Make, seal, check and keep the handover document of a job; gives its path.
+
+    Takes a few seconds: call it from a thread of its own. Raises ``HandoverError``; then nothing is left
+    half-written and the job stays open.
+    """
+    demand_ready(job)
+    progress(msg("The document is being written …"))
+    unsealed = unsealed_document(job, seal_of.workshop, languages)
+    progress(msg("The document is being sealed …"))
+    sealed = sealed_document(job, unsealed, seal_of)
+    progress(msg("The document is being checked …"))
+    demand_verified(sealed, seal_of)
+    path = kept(folder, file_name(job.record.opening.job), sealed)
+    try:
+        job.close_with(sealed, path.name)
+    except BaseException as error:
+        with suppress(OSError):
+            path.unlink()
+        if isinstance(error, StoreError):
+            raise HandoverError(error.message) from error
+        raise
+    progress(msg("Handed over: {file}", file=path.name))
+    return path
+
+
+def demand_ready(job: OpenJob) -> None:
+    """Raise ``HandoverError`` unless the gate lets the job through and all three have signed."""
+    gate = job.assessment.gate
+    if gate.readiness is Readiness.NOT_READY:
+        first = gate.obstacles[0].says
+        raise HandoverError(
+            msg("Not ready: {obstacle} Settle this first, then everybody signs.", obstacle=first)
+        )
+    missing = job.missing_signatures()
+    if missing:
+        roles = joined([ROLE_WORDS[role] for role in missing])
+        raise HandoverError(msg("Not signed yet by: {roles}. Let them sign, then hand over.", roles=roles))
+
+
+def unsealed_document(job: OpenJob, workshop: str, languages: Mapping[str, Language]) -> Unsealed:
+    """The document of a job up to its signatures; the same job gives the same bytes, wherever it is made."""
+    from rakeprep.handover.archive import finish
+    from rakeprep.handover.layout import lay_out
+
+    stored = job.file.events()
+    record, assessment = judge(stored, judged_on(stored))
+    opening = record.opening
+    language = languages.get(opening.paper_language, ENGLISH)
+    paper = Paper(
+        record,
+        assessment,
+        job.profile,
+        job.tractor,
+        language,
+        short_code(record.head),
+        max(signature.at for signature in record.signatures.values()),
+        workshop,
+        pictures(job, record, assessment),
+    )
+    document = build(paper)
+    laid = lay_out(document)
+    labels = {role: language.say(ROLE_WORDS[role]) for role in (TECHNICIAN, CUSTOMER)}
+    files = attachments(stored, record, language)
+    pdf = finish(laid.pdf, files, document.title, document.language, document.made, laid.boxes, labels)
+    return Unsealed(pdf, language)
+
+
+def pictures(job: OpenJob, record: Record, assessment: Assessment) -> dict[str, bytes]:
+    """The pictures of a job by their SHA-256; one that cannot be had is left out."""
+    found = {}
+    for state in assessment.states.values():
+        entry = record.value(state.task.slot)
+        if state.task.field.ask is Ask.PHOTO and entry is not None:
+            with suppress(KeyError, StoreError):
+                found[entry.typed] = job.file.blob(entry.typed)
+    return found
+
+
+def attachments(stored: Sequence[Stored], record: Record, language: Language) -> list[Attachment]:
+    """The files inside the document from which everything on it can be worked out again."""
+    from rakeprep.handover.archive import Attachment
+
+    opening = record.opening
+    about = {
+        ENTRIES: ("application/x-ndjson", msg("all entries in their order, each with its check sum")),
+        FINDINGS: ("application/json", msg("what the checks said")),
+        MACHINE: ("text/plain", msg("machine data as used")),
+        TRACTOR: ("text/plain", msg("tractor data as used")),
+    }
+    data = {
+        ENTRIES: dump(stored),
+        FINDINGS: findings_file(stored),
+        MACHINE: opening.profile_text.encode("utf-8"),
+        TRACTOR: opening.tractor_text.encode("utf-8"),
+    }
+    return [
+        Attachment(name, media_type, data[name], language.say(says))
+        for name, (media_type, says) in about.items()
+    ]
+
+
+def sealed_document(job: OpenJob, unsealed: Unsealed, seal_of: Seal) -> bytes:
+    """The document with the technician's and the customer's seal."""
+    say, signatures = unsealed.language.say, job.record.signatures
+    signers = [
+        Signer(signatures[role].name, say(ROLE_WORDS[role]), say(reason))
+        for role, reason in (
+            ("technician", msg("prepared and measured as recorded")),
+            ("customer", msg("received with the open points listed; signed on the workshop's device")),
+        )
+    ]
+    try:
+        return seal(unsealed.pdf, seal_of, signers[0], signers[1], job.clock())
+    except SealError as error:
+        raise HandoverError(error.message) from error
+
+
+def demand_verified(sealed: bytes, seal_of: Seal) -> None:
+    """Raise ``HandoverError`` unless the document passes the check that anybody can make later."""
+    report = verify(sealed, [seal_of.root])
+    if report.outcome is not Outcome.VERIFIED:
+        wrong = next((check.says for check in report.checks if not check.ok), report.outcome.word)
+        raise HandoverError(
+            msg("The finished document did not pass its own check and was not kept: {why}", why=wrong)
+        )
+
+
+def file_name(job: str) -> str:
+    """A name that every file system takes."""
+    safe = "".join(c if c.isalnum() or c in "-_" else "-" for c in job)[:LONGEST_NAME].strip("-")
+    return f"handover-{safe or 'job'}"
+
+
+def kept(folder: Path, stem: str, data: bytes) -> Path:
+    """Write a file that is there as a whole or not at all, never over another one."""
+    temporary: Path | None = None
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        handle, name = tempfile.mkstemp(prefix=".handover-", suffix=".part", dir=folder)
+        temporary = Path(name)
+        with os.fdopen(handle, "wb") as stream:
+            stream.write(data)
+            stream.flush()
+            os.fsync(stream.fileno())
+        temporary.chmod(0o644)
+        target = free_name(folder, stem)
+        temporary.replace(target)
+        temporary = None
+        settle(folder)
+        return target
+    except OSError as error:
+        raise HandoverError(unwritable(error, folder)) from error
+    finally:
+        if temporary is not None:
+            with suppress(OSError):
+                temporary.unlink()
+
+
+def free_name(folder: Path, stem: str) -> Path:
+    """A name that no file has yet."""
+    for number in range(1, TRIES):
+        path = folder / (f"{stem}.pdf" if number == 1 else f"{stem}-{number}.pdf")
+        if not path.exists():
+            return path
+    raise OSError("too many documents of one job")
+
+
+def settle(folder: Path) -> None:
+    """Let the folder itself reach the disk, where the system can do that."""
+    if os.name == "nt":
+        return
+    handle = os.open(folder, os.O_RDONLY)
+    try:
+        os.fsync(handle)
+    finally:
+        os.close(handle)
+
+
+def unwritable(error: OSError, folder: Path) -> Message:
+    """The sentence for a document that cannot be written."""
+    place = str(folder)
+    if error.errno in NO_SPACE:
+        return msg(
+            "The disk is full, so the document is not in {folder}; free some space and hand over again.",
+            folder=place,
+        )
+    if error.errno in NO_RIGHT:
+        return msg(
+            "Nothing can be written in {folder}; choose a folder of your own and hand over again.",
+            folder=place,
+        )
+    reason = error.strerror or str(error)
+    return msg(
+        "The document cannot be written in {folder} because the system reports: {reason}. Choose another "
+        "folder and hand over again.",
+        folder=place,
+        reason=reason,
+    )

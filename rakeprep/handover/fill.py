@@ -1,0 +1,117 @@
+"""A whole job without a screen: from an answers file to the signed document."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+from pathlib import Path
+
+from rakeprep.handover import complete
+from rakeprep.handover.keys import Seal
+from rakeprep.jobs import answers as given
+from rakeprep.jobs.answers import Answers
+from rakeprep.jobs.assess import Obstacle, Readiness
+from rakeprep.jobs.open_job import ROLE_WORDS, Clock, OpenJob, UnreadableData
+from rakeprep.jobs.reading import Refused
+from rakeprep.jobs.starting import DataRefused, new_job, text_of
+from rakeprep.store.job_file import StoreError
+from rakeprep.text import Language, Message, joined, msg
+
+
+@dataclass(slots=True)
+class Outcome:
+    """What came of it: the document, or every reason why there is none. ``job`` is kept either way."""
+
+    document: Path | None = None
+    job: Path | None = None
+    reasons: list[Message] = field(default_factory=list)
+
+
+def fill(
+    machine: Path,
+    tractor: Path,
+    answers: Path,
+    out: Path,
+    *,
+    open_seal: Callable[[], Seal],
+    languages: Mapping[str, Language],
+    clock: Clock,
+    progress: Callable[[Message], None],
+) -> Outcome:
+    """Do the job of ``answers`` in ``out``; refusals, obstacles and errors all end up in the outcome.
+
+    ``open_seal`` is only called once the job is ready; what it raises is passed on.
+    """
+    outcome = Outcome()
+    try:
+        read = given.read_answers(text_of(answers))
+        if read.mistakes:
+            outcome.reasons.extend(named(answers, mistake) for mistake in read.mistakes)
+            return outcome
+        with started(machine, tractor, read, out, clock) as job:
+            outcome.job = job.file.path
+            progress(
+                msg(
+                    "Job {job}: {count} answers are entered …",
+                    job=job.record.opening.job,
+                    count=len(read.given),
+                )
+            )
+            outcome.reasons.extend(named(answers, refusal) for refusal in given.apply(read, job))
+            outcome.reasons.extend(standing(job))
+            if not outcome.reasons:
+                outcome.reasons.extend(named(answers, refusal) for refusal in given.sign(read, job))
+                outcome.reasons.extend(unsigned(job))
+            if not outcome.reasons:
+                outcome.document = complete.hand_over(job, open_seal(), out, languages, progress)
+    except DataRefused as error:
+        outcome.reasons.append(error.message)
+    except (Refused, StoreError, UnreadableData, complete.HandoverError) as error:
+        outcome.reasons.append(error.message)
+    return outcome
+
+
+def started(machine: Path, tractor: Path, read: Answers, out: Path, clock: Clock) -> OpenJob:
+    """The job of an answers file, just begun."""
+    return new_job(
+        out,
+        machine,
+        tractor,
+        customer=read.job["customer"],
+        order=read.job["order"],
+        technician=read.job["technician"],
+        screen_language=read.job.get("screen_language", "en"),
+        paper_language=read.job.get("paper_language", "en"),
+        clock=clock,
+    )
+
+
+def named(file: Path, message: Message) -> Message:
+    """A sentence with the file it speaks of."""
+    return msg("{file}: {says}", file=file.name, says=message)
+
+
+def standing(job: OpenJob) -> list[Message]:
+    """What stands between the job and the customer, worst first."""
+    gate = job.assessment.gate
+    if gate.readiness is not Readiness.NOT_READY:
+        return []
+    return [line_of(o) for o in sorted(gate.obstacles, key=lambda o: -o.verdict.rank)]
+
+
+def line_of(obstacle: Obstacle) -> Message:
+    """One obstacle with its verdict and address."""
+    return msg(
+        "{verdict}: {says} [{slot}]",
+        verdict=obstacle.verdict.word,
+        says=obstacle.says,
+        slot=str(obstacle.slot),
+    )
+
+
+def unsigned(job: OpenJob) -> list[Message]:
+    """Who has not signed."""
+    missing = job.missing_signatures()
+    if not missing:
+        return []
+    return [msg("Not signed yet by: {roles}.", roles=joined([ROLE_WORDS[r] for r in missing]))]

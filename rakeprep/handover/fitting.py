@@ -1,0 +1,99 @@
+"""Making any text fit a given place: smaller, then on more lines, then with an ellipsis."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from rakeprep.handover.fonts import BOLD, PLAIN
+
+ELLIPSIS = "…"
+MOST = 600  # characters looked at; no place on page one holds more
+STEP = 0.5
+
+
+@dataclass(frozen=True, slots=True)
+class Fitted:
+    """Lines in one size; ``whole`` is false where something was left out."""
+
+    lines: tuple[str, ...]
+    size: float
+    bold: bool
+    whole: bool = True
+
+    @property
+    def leading(self) -> float:
+        """Distance of two lines."""
+        return self.size * 1.22
+
+    @property
+    def height(self) -> float:
+        """Height of all lines."""
+        return self.leading * len(self.lines)
+
+    @property
+    def face(self) -> str:
+        """The font's name."""
+        return BOLD if self.bold else PLAIN
+
+
+def width_of(text: str, size: float, bold: bool = False) -> float:
+    """Width of a text in points."""
+    from reportlab.pdfbase.pdfmetrics import stringWidth
+
+    return float(stringWidth(text, BOLD if bold else PLAIN, size))
+
+
+def fit(
+    text: str, width: float, size: float, lines: int = 1, least: float | None = None, bold: bool = False
+) -> Fitted:
+    """``text`` in at most ``lines`` lines of ``width`` points, in the largest size from ``least`` on."""
+    cut = text[:MOST]
+    now = size
+    while True:
+        wrapped = wrap(cut, width, now, bold)
+        if len(wrapped) <= lines and len(text) <= MOST:
+            return Fitted(tuple(wrapped), now, bold)
+        if now - STEP < (size if least is None else least):
+            break
+        now -= STEP
+    kept = wrapped[:lines]
+    kept[-1] = ended(kept[-1], width, now, bold)
+    return Fitted(tuple(kept), now, bold, whole=False)
+
+
+def wrap(text: str, width: float, size: float, bold: bool) -> list[str]:
+    """Text broken at spaces; a word wider than the line is broken inside."""
+    lines: list[str] = []
+    line = ""
+    for word in text.split():
+        wanted = f"{line} {word}" if line else word
+        if width_of(wanted, size, bold) <= width:
+            line = wanted
+            continue
+        if line:
+            lines.append(line)
+        line = word
+        while width_of(line, size, bold) > width and len(line) > 1:
+            count = broken_at(line, width, size, bold)
+            lines.append(line[:count])
+            line = line[count:]
+    return [*lines, line] if line or not lines else lines
+
+
+def broken_at(word: str, width: float, size: float, bold: bool) -> int:
+    """How many characters of a word fit, at least one."""
+    low, high = 1, len(word)
+    while low < high:
+        middle = (low + high + 1) // 2
+        if width_of(word[:middle], size, bold) <= width:
+            low = middle
+        else:
+            high = middle - 1
+    return low
+
+
+def ended(line: str, width: float, size: float, bold: bool) -> str:
+    """A line with an ellipsis at its end."""
+    while line and width_of(line + ELLIPSIS, size, bold) > width:
+        line = line[:-1]
+    return line.rstrip() + ELLIPSIS

@@ -1,0 +1,188 @@
+"""Pieces of the record as the layout library wants them. Importing this loads the library: import it late."""
+
+from __future__ import annotations
+
+import io
+import warnings
+from typing import Any
+
+from reportlab.lib.colors import HexColor
+from reportlab.lib.styles import ParagraphStyle
+from reportlab.lib.utils import ImageReader
+from reportlab.platypus import Flowable, Paragraph
+
+from rakeprep.handover import blocks, symbols
+from rakeprep.handover.clean import ended, markup
+from rakeprep.handover.fonts import BOLD, PLAIN
+from rakeprep.handover.front_layout import INK, QUIET, draw_front
+from rakeprep.model.verdict import Verdict
+
+SYMBOL = 8.6
+LONGEST_HEADING = 240  # characters
+ROOM_FOR_SYMBOL = 12.5
+PHOTO_PIXELS = 640
+LARGEST_PHOTO = 120_000_000  # pixels
+
+
+def style(name: str, size: float, bold: bool = False, colour: str = INK, **more: Any) -> ParagraphStyle:
+    """A paragraph style of the paper."""
+    return ParagraphStyle(
+        name,
+        fontName=BOLD if bold else PLAIN,
+        fontSize=size,
+        leading=more.pop("leading", size * 1.24),
+        textColor=HexColor(colour),
+        splitLongWords=1,
+        **more,
+    )
+
+
+STYLES = {
+    "h1": style("h1", 15, True, spaceBefore=4, spaceAfter=7),
+    "h2": style("h2", 12, True, spaceBefore=13, spaceAfter=5),
+    "h3": style("h3", 9.5, True, spaceBefore=8, spaceAfter=3),
+    "plain": style("plain", 9, spaceAfter=5),
+    "quiet": style("quiet", 9, colour=QUIET, spaceAfter=5),
+    "strong": style("strong", 9, True, spaceAfter=5),
+    "cell": style("cell", 9),
+    "cell-strong": style("cell-strong", 9, True),
+    "header": style("header", 8, True, QUIET),
+    "group": style("group", 9, True),
+    "label": style("label", 8, colour=QUIET),
+    "note": style("note", 9, leftIndent=16, spaceAfter=1),
+    "note-quiet": style("note-quiet", 8.5, colour=QUIET, leftIndent=16, spaceAfter=1),
+    "caption": style("caption", 8, colour=QUIET),
+}
+QUIET_IN_CELL = '<font size="8" color="' + QUIET + '">'
+
+
+def paragraph(text: str, name: str) -> Paragraph:
+    """Plain text as a paragraph; nothing in it acts as markup."""
+    return Paragraph(markup(text), STYLES[name])
+
+
+class WithSymbol(Paragraph):  # type: ignore[misc]
+    """A paragraph with a verdict's symbol before its first line."""
+
+    def __init__(self, text: str, look: ParagraphStyle, verdict: Verdict | None = None, **kw: Any) -> None:
+        super().__init__(text, look, **kw)
+        self.verdict = verdict
+
+    def split(self, width: float, height: float) -> list[Any]:
+        """The first piece keeps the symbol."""
+        parts: list[Any] = super().split(width, height)
+        for index, part in enumerate(parts):
+            part.verdict = self.verdict if index == 0 else None
+        return parts
+
+    def draw(self) -> None:
+        """The symbol, then the text."""
+        if self.verdict is not None:
+            middle = self.height - self.style.fontSize * 0.62
+            symbols.draw(self.canv, self.verdict, SYMBOL / 2 + 0.5, middle, SYMBOL)
+        super().draw()
+
+
+def cell(content: blocks.Cell, longest: int) -> Paragraph:
+    """A table cell with at most about ``longest`` characters: a row must fit on a page."""
+    parts = []
+    beside = f" {QUIET_IN_CELL}{markup(ended(content.beside, longest))}</font>" if content.beside else ""
+    if content.text or beside:
+        parts.append(markup(ended(content.text, longest)) + beside)
+    left = longest - len(content.text)
+    for line in content.quiet:
+        if line and left > 0:
+            parts.append(f"{QUIET_IN_CELL}{markup(ended(line, left))}</font>")
+            left -= len(line)
+    look = STYLES["cell-strong" if content.strong else "cell"]
+    if content.verdict is None:
+        return Paragraph("<br/>".join(parts), look)
+    indented = ParagraphStyle(f"{look.name}-symbol", look, leftIndent=ROOM_FOR_SYMBOL)
+    return WithSymbol("<br/>".join(parts), indented, content.verdict)
+
+
+class HeadingLine(Paragraph):  # type: ignore[misc]
+    """A heading that is also a bookmark."""
+
+    def __init__(self, heading: blocks.Heading, key: str) -> None:
+        text = markup(ended(heading.text, LONGEST_HEADING))
+        if heading.aside:
+            text += f' <font size="9" color="{QUIET}" face="{PLAIN}">· {markup(heading.aside)}</font>'
+        super().__init__(text, STYLES[f"h{heading.level}"])
+        self.heading = heading
+        self.key = key
+
+    def draw(self) -> None:
+        """The heading, and its place in the list of bookmarks."""
+        if self.heading.level < 3:
+            self.canv.bookmarkHorizontal(self.key, 0, self.height + 6)
+            self.canv.addOutlineEntry(
+                ended(self.heading.text, LONGEST_HEADING), self.key, self.heading.level - 1, closed=0
+            )
+        super().draw()
+
+
+class Front(Flowable):  # type: ignore[misc]
+    """Page one, drawn as a whole into its frame."""
+
+    def __init__(self, page: blocks.FrontPage) -> None:
+        super().__init__()
+        self.page = page
+        self.boxes: dict[str, tuple[float, float, float, float]] = {}
+
+    def wrap(self, width: float, height: float) -> tuple[float, float]:
+        """All the room there is."""
+        return width, height
+
+    def draw(self) -> None:
+        """The frame lies on the page's corner, so places on it are places on the page."""
+        self.canv.bookmarkPage("front")
+        self.canv.addOutlineEntry(self.page.title, "front", 0, closed=0)
+        self.boxes.update(draw_front(self.canv, self.page))
+
+
+def thumbnail(data: bytes) -> ImageReader | None:
+    """A small upright copy of a picture, without anything the camera wrote beside it; None if unreadable."""
+    from PIL import Image, ImageOps
+
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("error")
+            with Image.open(io.BytesIO(data), formats=("JPEG", "PNG")) as picture:
+                if picture.width * picture.height > LARGEST_PHOTO:
+                    return None
+                picture.draft("RGB", (PHOTO_PIXELS, PHOTO_PIXELS))
+                upright = ImageOps.exif_transpose(picture).convert("RGB")
+                upright.thumbnail((PHOTO_PIXELS, PHOTO_PIXELS))
+    except (OSError, ValueError, SyntaxError, Warning, Image.DecompressionBombError, EOFError):
+        return None
+    small = io.BytesIO()
+    upright.save(small, "JPEG", quality=82)
+    small.seek(0)
+    return ImageReader(small)
+
+
+class Picture(Flowable):  # type: ignore[misc]
+    """A thumbnail in a box of fixed size."""
+
+    def __init__(self, photo: blocks.Photo, width: float, height: float) -> None:
+        super().__init__()
+        self.photo, self.width, self.height = photo, width, height
+
+    def wrap(self, width: float, height: float) -> tuple[float, float]:
+        """The same for every picture."""
+        return self.width, self.height
+
+    def draw(self) -> None:
+        """The picture, or a sentence where it cannot be read."""
+        reader = thumbnail(self.photo.data)
+        if reader is None:
+            self.canv.setStrokeColor(HexColor(QUIET))
+            self.canv.rect(0, 0, self.width, self.height, stroke=1, fill=0)
+            words = paragraph(self.photo.unreadable, "caption")
+            words.wrapOn(self.canv, self.width - 12, self.height)
+            words.drawOn(self.canv, 6, self.height / 2)
+            return
+        wide, high = reader.getSize()
+        scale = min(self.width / wide, self.height / high)
+        self.canv.drawImage(reader, 0, self.height - high * scale, wide * scale, high * scale)

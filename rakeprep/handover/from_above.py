@@ -1,0 +1,43 @@
+"""The machine from above on paper, with the verdict of each of its parts."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterator
+
+from rakeprep.drawing.plan import anchor_of, plan
+from rakeprep.drawing.shapes import Label
+from rakeprep.handover import blocks
+from rakeprep.handover.paper import Paper
+from rakeprep.jobs.assess import optional
+from rakeprep.model.verdict import Verdict, worst
+from rakeprep.text import msg
+
+SETTLED = frozenset({Verdict.IN_ORDER, Verdict.ABSENT})
+
+
+def from_above(paper: Paper) -> Iterator[blocks.Block]:
+    """The drawing: one symbol for each group of parts, and one for each part that is not in order."""
+    drawn = plan(paper.profile, paper.tractor)
+    by_part: dict[str, list[Verdict]] = defaultdict(list)
+    by_group: dict[str, list[Verdict]] = defaultdict(list)
+    for state in paper.assessment.states.values():
+        if optional(state):
+            continue
+        part = state.task.place.part
+        by_part[part].append(state.verdict)
+        by_group[drawn.groups.get(part, part)].append(state.verdict)
+    marks = [
+        (*drawn.group_anchors.get(group, anchor_of(drawn, group)), worst(verdicts))
+        for group, verdicts in by_group.items()
+        if group in drawn.group_anchors
+    ]
+    marks += [
+        (*anchor_of(drawn, part), verdict)
+        for part, verdicts in by_part.items()
+        if (verdict := worst(verdicts)) not in SETTLED and part not in drawn.group_anchors
+    ]
+    labels = {n: paper.say(s.text) for n, s in enumerate(drawn.shapes) if isinstance(s, Label)}
+    alt = msg("The machine from above, driving direction up, with the verdict of each part.")
+    yield blocks.Heading(2, paper.say(msg("The machine from above, driving direction up")))
+    yield blocks.Drawing(drawn.shapes, drawn.bounds, tuple(dict.fromkeys(marks)), labels, paper.say(alt))

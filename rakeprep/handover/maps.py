@@ -1,0 +1,76 @@
+"""Readings that only make sense side by side: the nine distances of the shaft, the planes of the rotors."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from rakeprep.handover import blocks
+from rakeprep.handover.paper import NOTHING, Paper
+from rakeprep.model.entry import Entry
+from rakeprep.text import Message, msg
+
+TURNS = (("left", msg("full left")), ("straight", msg("straight")), ("right", msg("full right")))
+HEIGHTS = (
+    ("high", msg("links at the top")),
+    ("work", msg("links at work")),
+    ("low", msg("links at the bottom")),
+)
+ROTORS = (("left", msg("left rotor")), ("right", msg("right rotor")))
+CLOCK = 12
+
+
+def maps(paper: Paper, step: str) -> Iterator[blocks.Block]:
+    """The side-by-side table that belongs to a step, if there are readings for it."""
+    match step:
+        case "driveline":
+            yield from nine_distances(paper)
+        case "levelling":
+            yield from planes(paper)
+
+
+def reading(paper: Paper, entry: Entry | None) -> blocks.Cell:
+    """A reading as typed."""
+    return blocks.Cell(NOTHING if entry is None else paper.user(entry.typed)[:40])
+
+
+def nine_distances(paper: Paper) -> Iterator[blocks.Block]:
+    """Groove to groove, tractor turned left, straight and right, links high, at work and low."""
+    if not any(s.task.slot in paper.record.entries for s in paper.states("driveline", "distance")):
+        return
+    yield blocks.Heading(3, paper.say(msg("Nine distances, groove to groove")))
+    rows = tuple(
+        (
+            blocks.Cell(paper.say(words), strong=True),
+            *(reading(paper, paper.entry("driveline", "distance", f"{turn}-{height}")) for turn, _ in TURNS),
+        )
+        for height, words in HEIGHTS
+    )
+    header = ("", *(paper.say(words) for _, words in TURNS))
+    yield blocks.Table(header, rows, (50, 42, 42, 42))
+
+
+def planes(paper: Paper) -> Iterator[blocks.Block]:
+    """Tine clearance of one arm led round each rotor, by clock place; 12 is straight ahead."""
+    hours = sorted(
+        {s.task.place.key.split("-")[-1] for s in paper.states("levelling", "clearance")},
+        key=clock_order,
+    )
+    if not hours or not any(
+        s.task.slot in paper.record.entries for s in paper.states("levelling", "clearance")
+    ):
+        return
+    yield blocks.Heading(3, paper.say(msg("Rotor planes: one arm led round, 12 is straight ahead")))
+    rows = tuple(plane_row(paper, side, words, hours) for side, words in ROTORS)
+    header = ("", *(paper.say(msg("{hour} o'clock", hour=hour)) for hour in hours))
+    yield blocks.Table(header, rows, (30, *(146 / len(hours) for _ in hours)))
+
+
+def clock_order(hour: str) -> tuple[int, str]:
+    """Places from nine o'clock over twelve to eight."""
+    return ((int(hour) - 9) % CLOCK if hour.isdigit() and len(hour) < 4 else CLOCK, hour)
+
+
+def plane_row(paper: Paper, side: str, words: Message, hours: list[str]) -> tuple[blocks.Cell, ...]:
+    """The readings of one rotor."""
+    cells = (reading(paper, paper.entry("levelling", "clearance", f"{side}-{hour}")) for hour in hours)
+    return (blocks.Cell(paper.say(words), strong=True), *cells)

@@ -1,0 +1,303 @@
+"""A job filled in from a file: a paper form typed in later, or a test.
+
+The file goes through the same door as the screen, so the same readings are refused for the same reasons
+and the same findings come out.
+
+    [job]
+    customer = "Customer One"
+    order = "SAMPLE-1"
+    technician = "Technician One"
+
+    [answers.tyres]
+    cautions_read_by = "Technician One"
+    workshop_temperature = "18 °C"
+
+    [answers.tyres.pressure_set]
+    "L1L L1R" = "2.00 bar"
+    L2L = { value = "29 psi", instrument = "dial gauge 7", who = "Technician Two" }
+
+    [[signature]]
+    role = "technician"
+    name = "Technician One"
+    strokes = [[[0, 5], [10, 0], [20, 5]]]
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import difflib
+import re
+import tomllib
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+
+from rakeprep.jobs.open_job import OpenJob
+from rakeprep.jobs.reading import Refused
+from rakeprep.model.entry import Slot
+from rakeprep.model.field import Ask
+from rakeprep.model.job import Stroke
+from rakeprep.text import Message, msg
+
+CAUTIONS = "cautions_read_by"
+WORDS = frozenset({"value", "unit", "who", "instrument", "reason", "confirmed_by", "later", "due", "absent"})
+JOB_WORDS = frozenset({"customer", "order", "technician", "screen_language", "paper_language", "note"})
+SIGNATURE_WORDS = frozenset({"role", "name", "strokes", "typed"})
+
+
+@dataclass(frozen=True, slots=True)
+class Given:
+    """One answer of the file, still as text."""
+
+    step: str
+    field: str
+    places: tuple[str, ...]
+    words: Mapping[str, str]
+
+    @property
+    def where(self) -> str:
+        """Its place in the file."""
+        return f"answers.{self.step}.{self.field}"
+
+
+@dataclass(frozen=True, slots=True)
+class GivenSignature:
+    """One signature of the file."""
+
+    role: str
+    name: str
+    strokes: tuple[Stroke, ...]
+    typed: bool
+
+
+@dataclass(slots=True)
+class Answers:
+    """A file of answers, understood as far as its shape goes; ``mistakes`` lists what is not."""
+
+    job: dict[str, str] = field(default_factory=dict)
+    cautions: dict[str, str] = field(default_factory=dict)
+    given: list[Given] = field(default_factory=list)
+    signatures: list[GivenSignature] = field(default_factory=list)
+    mistakes: list[Message] = field(default_factory=list)
+
+
+def read_answers(text: str) -> Answers:
+    """Read the file; never raises, every mistake of shape is in ``mistakes``."""
+    answers = Answers()
+    try:
+        data = tomllib.loads(text)
+    except (tomllib.TOMLDecodeError, RecursionError) as error:
+        answers.mistakes.append(
+            msg("This is no readable answers file: {reason}. Correct that line.", reason=str(error))
+        )
+        return answers
+    for key in data.keys() - {"job", "answers", "signature"}:
+        answers.mistakes.append(unknown("", key, ["job", "answers", "signature"]))
+    read_job(data.get("job", {}), answers)
+    steps = data.get("answers", {})
+    if not isinstance(steps, dict):
+        answers.mistakes.append(msg("“answers” must be tables, such as [answers.tyres]."))
+        steps = {}
+    for step, fields in steps.items():
+        read_step(step, fields, answers)
+    read_signatures(data.get("signature", []), answers)
+    return answers
+
+
+def read_job(table: object, answers: Answers) -> None:
+    """The heading of the file."""
+    if not isinstance(table, dict):
+        answers.mistakes.append(msg("“job” must be a table [job]."))
+        return
+    for key, value in table.items():
+        if key not in JOB_WORDS:
+            answers.mistakes.append(unknown("job", key, sorted(JOB_WORDS)))
+        elif not isinstance(value, str):
+            answers.mistakes.append(msg("job.{key} must be text in quotation marks.", key=key))
+        else:
+            answers.job[key] = value
+    for key in ("customer", "order", "technician"):
+        if key not in table:
+            answers.mistakes.append(msg('[job] has no “{key}”; add a line {key} = "…".', key=key))
+
+
+def read_step(step: str, fields: object, answers: Answers) -> None:
+    """The answers of one step."""
+    if not isinstance(fields, dict):
+        answers.mistakes.append(msg("“answers.{step}” must be a table.", step=step))
+        return
+    for key, value in fields.items():
+        if key == CAUTIONS:
+            answers.cautions[step] = str(value)
+        elif isinstance(value, dict) and not WORDS & value.keys():
+            for places, inner in value.items():
+                read_value(step, key, tuple(places.split()), inner, answers)
+        else:
+            read_value(step, key, ("",), value, answers)
+
+
+def read_value(step: str, key: str, places: tuple[str, ...], value: object, answers: Answers) -> None:
+    """One answer: a plain value, or a table with more said about it."""
+    where = f"answers.{step}.{key}"
+    table = value if isinstance(value, dict) else {"value": value}
+    words: dict[str, str] = {}
+    for word, content in table.items():
+        plain = as_text(content)
+        if word not in WORDS:
+            answers.mistakes.append(unknown(where, word, sorted(WORDS)))
+        elif plain is None:
+            answers.mistakes.append(
+                msg("{where}: “{word}” must be text or a number.", where=where, word=word)
+            )
+        else:
+            words[word] = plain
+    answers.given.append(Given(step, key, places, words))
+
+
+def as_text(content: object) -> str | None:
+    """What a person would have typed; None for a thing nobody can type."""
+    match content:
+        case bool():
+            return "yes" if content else "no"
+        case str():
+            return content
+        case int() | float():
+            return str(content)
+        case dt.datetime() | dt.time():
+            return None
+        case dt.date():
+            return content.isoformat()
+        case list() if all(isinstance(word, str) for word in content):
+            return ", ".join(content) or "none"
+    return None
+
+
+def read_signatures(tables: object, answers: Answers) -> None:
+    """The signatures of the file."""
+    if not isinstance(tables, list) or not all(isinstance(t, dict) for t in tables):
+        answers.mistakes.append(msg("Signatures are tables [[signature]]."))
+        return
+    for table in tables:
+        for key in table.keys() - SIGNATURE_WORDS:
+            answers.mistakes.append(unknown("signature", key, sorted(SIGNATURE_WORDS)))
+        try:
+            strokes = tuple(read_stroke(points) for points in table.get("strokes", []))
+        except (TypeError, ValueError, IndexError, OverflowError):
+            answers.mistakes.append(msg("signature.strokes is a list of lists of points [x, y] in mm."))
+            continue
+        typed = table.get("typed") is True
+        answers.signatures.append(
+            GivenSignature(str(table.get("role", "")), str(table.get("name", "")), strokes, typed)
+        )
+
+
+def read_stroke(points: list[list[float]]) -> Stroke:
+    """A stroke from its points in mm; time and pressure are not known from a file."""
+    return Stroke(tuple((float(p[0]), float(p[1]), index * 0.01, 0.5) for index, p in enumerate(points)))
+
+
+def unknown(where: str, key: str, known: list[str]) -> Message:
+    """A key that means nothing here, with the likeliest one that would."""
+    near = difflib.get_close_matches(key, known, 1)
+    path = f"{where}.{key}" if where else key
+    if near:
+        return msg("“{path}” is not known here. Did you mean “{near}”?", path=path, near=near[0])
+    return msg("“{path}” is not known here; known are: {known}.", path=path, known=", ".join(known[:40]))
+
+
+def apply(answers: Answers, job: OpenJob) -> list[Message]:
+    """Enter everything through the job's door; gives one sentence for each thing that was refused."""
+    refused: list[Message] = []
+    known = {state.task.step.key: state.task.step for state in job.assessment.states.values()}
+    for step, who in answers.cautions.items():
+        if step in known:
+            refused.extend(attempt(f"answers.{step}", job.read_caution, step, who))
+        else:
+            refused.append(unknown("answers", step, list(known)))
+    for given in in_order_of_work(answers.given, job):
+        for slot in slots(given, job, refused):
+            refused.extend(enter(given, slot, job, answers.job["technician"]))
+    return refused
+
+
+def in_order_of_work(given: list[Given], job: OpenJob) -> list[Given]:
+    """The answers in the order in which the steps ask: a table of a file has no order of its own."""
+    order: dict[tuple[str, str], int] = {}
+    for slot in job.assessment.states:
+        order.setdefault((slot.step, slot.field), len(order))
+    return sorted(given, key=lambda g: order.get((g.step, g.field), len(order)))
+
+
+def slots(given: Given, job: OpenJob, refused: list[Message]) -> Iterator[Slot]:
+    """The addresses an answer goes to; unknown ones are named with what is known."""
+    states = job.assessment.states
+    steps = {slot.step for slot in states}
+    fields = {slot.field for slot in states if slot.step == given.step}
+    places = [slot.place for slot in states if (slot.step, slot.field) == (given.step, given.field)]
+    if given.step not in steps:
+        refused.append(unknown("answers", given.step, sorted(steps)))
+    elif given.field not in fields:
+        refused.append(unknown(f"answers.{given.step}", given.field, sorted(fields)))
+    else:
+        for place in given.places:
+            if place in places:
+                yield Slot(given.step, given.field, place)
+            elif not place:
+                refused.append(
+                    msg(
+                        "{where} is asked at several places; name them: {known}.",
+                        where=given.where,
+                        known=", ".join(places[:40]),
+                    )
+                )
+            else:
+                refused.append(unknown(given.where, place, [p for p in places if p] or ["(no place)"]))
+
+
+def enter(given: Given, slot: Slot, job: OpenJob, technician: str) -> Iterator[Message]:
+    """Enter one answer at one address."""
+    words = given.words
+    who = words.get("who", technician)
+    where = str(slot)
+    if "value" in words:
+        value = words["value"]
+        if job.field(slot).ask is Ask.DATE:
+            value = day_of(value, job.clock().date())
+        yield from attempt(
+            where,
+            job.commit,
+            slot,
+            value,
+            who,
+            words.get("unit", ""),
+            words.get("instrument", ""),
+            words.get("reason", ""),
+        )
+    if "absent" in words:
+        yield from attempt(where, job.absent, slot, words["absent"], who)
+    if "confirmed_by" in words:
+        yield from attempt(where, job.confirm, slot, words["confirmed_by"])
+    if "later" in words:
+        yield from attempt(where, job.leave, slot, words["later"], who, words.get("due", ""))
+
+
+def day_of(text: str, today: dt.date) -> str:
+    """A day in words, such as ``today`` or ``today-30``, as a date; anything else as it is."""
+    found = re.fullmatch(r"today([+-]\d{1,4})?", text.strip())
+    return (today + dt.timedelta(days=int(found.group(1) or 0))).isoformat() if found else text
+
+
+def sign(answers: Answers, job: OpenJob) -> list[Message]:
+    """Let everybody in the file sign; gives one sentence for each signature that was refused."""
+    refused: list[Message] = []
+    for given in answers.signatures:
+        refused.extend(attempt("signature", job.sign, given.role, given.name, given.strokes, given.typed))
+    return refused
+
+
+def attempt(where: str, action: object, *values: object) -> Iterator[Message]:
+    """Do one thing; a refusal becomes a sentence that names the place in the file."""
+    assert callable(action)
+    try:
+        action(*values)
+    except Refused as refusal:
+        yield msg("{where}: {says}", where=where, says=refusal.message)

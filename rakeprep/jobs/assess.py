@@ -1,0 +1,242 @@
+"""What is known about a job right now: findings, the state of every question, and the gate."""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections import defaultdict
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import Enum
+
+from rakeprep.jobs.out_of_date import Asked, out_of_date
+from rakeprep.model.entry import How, Slot
+from rakeprep.model.facts import Facts
+from rakeprep.model.field import Field, Need, Use
+from rakeprep.model.finding import Finding
+from rakeprep.model.job import Record
+from rakeprep.model.place import Place
+from rakeprep.model.profile import Profile
+from rakeprep.model.step import Step
+from rakeprep.model.tractor import Tractor
+from rakeprep.model.verdict import Verdict, worst
+from rakeprep.text import Message, msg
+
+
+class Readiness(Enum):
+    """Whether a job can be handed over."""
+
+    READY = "ready"
+    OPEN_POINTS = "ready with open points"
+    NOT_READY = "not ready"
+
+    @property
+    def word(self) -> Message:
+        """The word for the screen and the paper."""
+        return READINESS_WORDS[self]
+
+
+READINESS_WORDS = {
+    Readiness.READY: msg("ready"),
+    Readiness.OPEN_POINTS: msg("ready with open points"),
+    Readiness.NOT_READY: msg("not ready"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """One question at one place."""
+
+    step: Step
+    field: Field
+    place: Place
+
+    @property
+    def slot(self) -> Slot:
+        """Its address."""
+        return Slot(self.step.key, self.field.key, self.place.key)
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """How one task stands; ``open_point`` is set while it was left for later."""
+
+    task: Task
+    verdict: Verdict
+    findings: tuple[Finding, ...] = ()
+    stale: Message | None = None
+    unconfirmed: bool = False
+    open_point: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Obstacle:
+    """One thing between this job and the customer."""
+
+    slot: Slot
+    verdict: Verdict
+    says: Message
+
+
+@dataclass(frozen=True, slots=True)
+class OpenPoint:
+    """One thing the customer takes the machine with, and what may not be done until it is closed."""
+
+    slot: Slot
+    says: Message
+    reason: str
+    due: str
+    who: str
+    bars: frozenset[Use]
+
+
+@dataclass(frozen=True, slots=True)
+class Gate:
+    """Whether the job can be handed over, and for what use."""
+
+    readiness: Readiness
+    obstacles: tuple[Obstacle, ...]
+    open_points: tuple[OpenPoint, ...]
+
+    @property
+    def barred(self) -> frozenset[Use]:
+        """What the machine may not be used for until its open points are closed."""
+        return frozenset(use for point in self.open_points for use in point.bars)
+
+
+@dataclass(frozen=True, slots=True)
+class Assessment:
+    """Everything that follows from profile, tractor and record."""
+
+    steps: tuple[Step, ...]
+    states: Mapping[Slot, State]
+    findings: tuple[Finding, ...]
+    gate: Gate
+
+    def of_step(self, step: str) -> tuple[State, ...]:
+        """The states of one step in the order of its questions."""
+        return tuple(s for s in self.states.values() if s.task.step.key == step)
+
+    def verdict(self, step: str) -> Verdict:
+        """The worst verdict of a step, among what has to be answered."""
+        counted = [s for s in self.of_step(step) if not optional(s)]
+        return worst([s.verdict for s in counted])
+
+
+def optional(state: State) -> bool:
+    """An empty answer that nobody misses."""
+    return state.verdict is Verdict.NOT_YET and state.task.field.need is Need.MAY
+
+
+def assess(
+    steps: tuple[Step, ...], profile: Profile, tractor: Tractor, record: Record, today: dt.date
+) -> Assessment:
+    """Run every check and judge every task; pure."""
+    tasks = [
+        Task(step, field, place)
+        for step in steps
+        for field in step.fields(profile, tractor)
+        for place in field.places
+    ]
+    asked = tuple({(t.step.key, t.field.key): Asked(t.step.key, t.field) for t in tasks}.values())
+    stale = out_of_date(asked, record)
+    findings = tuple(
+        finding for step in steps for finding in step.check(Facts(profile, tractor, record, step.key, today))
+    )
+    by_slot: dict[Slot, list[Finding]] = defaultdict(list)
+    for finding in findings:
+        by_slot[finding.about[0]].append(finding)
+    states = {t.slot: state_of(t, record, tuple(by_slot[t.slot]), stale.get(t.slot)) for t in tasks}
+    return Assessment(steps, states, findings, gate(states, record))
+
+
+def state_of(task: Task, record: Record, findings: tuple[Finding, ...], stale: Message | None) -> State:
+    """How one task stands."""
+    entry = record.entries.get(task.slot)
+    later = task.slot in record.later
+    found = worst([f.verdict for f in findings], Verdict.IN_ORDER)
+    if entry is None:
+        bad = found in (Verdict.STOP, Verdict.PUT_RIGHT)
+        return State(task, found if bad else Verdict.NOT_YET, findings, open_point=later)
+    if entry.how is How.ABSENT:
+        return State(task, Verdict.ABSENT, findings, open_point=later)
+    unconfirmed = task.field.two_people and not entry.confirmed_by
+    verdict = found
+    if stale is not None and found is not Verdict.STOP:
+        verdict = Verdict.OUT_OF_DATE
+    elif unconfirmed and found is Verdict.IN_ORDER:
+        verdict = Verdict.NOT_YET
+    return State(task, verdict, findings, stale, unconfirmed, later)
+
+
+def gate(states: Mapping[Slot, State], record: Record) -> Gate:
+    """Decide whether the job can be handed over.
+
+    Nothing passes that must be there and is not, that is out of date, to be measured again or to be put
+    right, unless it was left as an open point by name; danger and what must not be left never pass.
+    """
+    obstacles: list[Obstacle] = []
+    points: list[OpenPoint] = []
+    for slot, state in states.items():
+        trouble = trouble_of(state)
+        if state.open_point and not trouble_stays(state):
+            points.append(open_point(slot, state, record, trouble))
+        elif trouble is not None:
+            obstacles.append(Obstacle(slot, state.verdict, trouble))
+    obstacles.extend(unread_cautions(states, record))
+    handed_over = Readiness.OPEN_POINTS if points else Readiness.READY
+    readiness = Readiness.NOT_READY if obstacles else handed_over
+    return Gate(readiness, tuple(obstacles), tuple(points))
+
+
+def trouble_of(state: State) -> Message | None:
+    """What is wrong with a task, or None."""
+    if optional(state) or state.verdict is Verdict.IN_ORDER:
+        return None
+    if state.verdict is Verdict.ABSENT:
+        if state.task.field.need is Need.MUST:
+            return msg("“Not on this machine” is no answer here: {task}.", task=task_name(state.task))
+        return None
+    bad = [f for f in state.findings if f.verdict is state.verdict]
+    if bad:
+        return bad[0].says
+    if state.stale is not None:
+        return msg("{task}: out of date. {why}", task=task_name(state.task), why=state.stale)
+    if state.unconfirmed:
+        return msg("{task}: a second name is needed.", task=task_name(state.task))
+    return msg("{task}: not entered yet.", task=task_name(state.task))
+
+
+def trouble_stays(state: State) -> bool:
+    """What cannot be left as an open point: danger, and what the machine must not leave without."""
+    return state.verdict is Verdict.STOP or (
+        state.task.field.need is Need.MUST and state.verdict not in {Verdict.IN_ORDER, Verdict.ABSENT}
+    )
+
+
+def open_point(slot: Slot, state: State, record: Record, trouble: Message | None) -> OpenPoint:
+    """The open point as the customer reads it."""
+    later = record.later[slot]
+    bars = state.task.field.bars.union(*(f.bars for f in state.findings if f.verdict is state.verdict))
+    says = trouble or msg("{task}: still to be looked at.", task=task_name(state.task))
+    return OpenPoint(slot, says, later.reason, later.due, later.who, bars)
+
+
+def unread_cautions(states: Mapping[Slot, State], record: Record) -> list[Obstacle]:
+    """A step that was worked on without its cautions being read."""
+    missing: dict[str, Obstacle] = {}
+    for slot, state in states.items():
+        step = state.task.step
+        if not step.cautions or step.key in record.cautions_read or slot not in record.entries:
+            continue
+        says = msg("{step}: the caution was not read.", step=step.title)
+        missing.setdefault(step.key, Obstacle(slot, Verdict.NOT_YET, says))
+    return list(missing.values())
+
+
+def task_name(task: Task) -> Message:
+    """A task in words: step, question, place."""
+    if task.place.key:
+        return msg(
+            "{step}, {field}, {place}", step=task.step.title, field=task.field.label, place=task.place.name
+        )
+    return msg("{step}, {field}", step=task.step.title, field=task.field.label)

@@ -1,0 +1,268 @@
+"""One job open: the only door for changes.
+
+How an answer flows: typed text → ``reading.read`` → an event → the store (on disk) → the record folded
+anew → checks → findings, out-of-date marks, gate. Nothing else changes a job.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+from collections.abc import Callable, Iterable
+from dataclasses import replace
+from pathlib import Path
+from types import TracebackType
+
+from rakeprep.jobs import events
+from rakeprep.jobs.assess import Assessment, Readiness, assess, task_name
+from rakeprep.jobs.reading import Refused, clean, read
+from rakeprep.model.entry import Entry, How, Slot
+from rakeprep.model.field import Ask, Field, Need
+from rakeprep.model.job import Opening, Record, Signature, Stroke
+from rakeprep.model.profile import Profile
+from rakeprep.model.tractor import Tractor
+from rakeprep.profiles import read_profile, read_tractor
+from rakeprep.steps import all_steps
+from rakeprep.store.events import Stored
+from rakeprep.store.job_file import JobFile
+from rakeprep.text import Message, msg
+
+Clock = Callable[[], dt.datetime]
+ROLES = ("technician", "checker", "customer")
+ROLE_WORDS = {
+    "technician": msg("Technician"),
+    "checker": msg("Second checker"),
+    "customer": msg("Customer"),
+}
+LONGEST_NAME = 80
+LARGEST_PHOTO = 40_000_000  # bytes; larger than any camera of a telephone makes
+PICTURES = {b"\x89PNG\r\n\x1a\n": "image/png", b"\xff\xd8\xff": "image/jpeg"}
+
+
+class UnreadableData(Exception):
+    """The machine's or tractor's data inside a job cannot be read; ``message`` names the first mistake."""
+
+    def __init__(self, message: Message) -> None:
+        super().__init__(str(message))
+        self.message = message
+
+
+def understood(opening: Opening) -> tuple[Profile, Tractor]:
+    """Machine and tractor as their frozen texts tell; raises ``UnreadableData``."""
+    machine = read_profile(opening.profile_text, opening.profile_name)
+    tractor = read_tractor(opening.tractor_text, opening.tractor_name)
+    for found in (*machine.mistakes, *tractor.mistakes):
+        raise UnreadableData(
+            msg("{file}, line {line}: {says}", file=found.file, line=found.line, says=found.says)
+        )
+    if machine.value is None or tractor.value is None:
+        raise UnreadableData(msg("The data of the machine or of the tractor is empty."))
+    return machine.value, tractor.value
+
+
+def judge(stored: Iterable[Stored], today: dt.date) -> tuple[Record, Assessment]:
+    """Record and assessment of a chain of events; used for a job and to recompute a document."""
+    record = events.fold(stored)
+    profile, tractor = understood(record.opening)
+    return record, assess(all_steps(), profile, tractor, record, today)
+
+
+class OpenJob:
+    """A job that is open. ``record`` and ``assessment`` always follow from what is on disk."""
+
+    def __init__(self, file: JobFile, clock: Clock) -> None:
+        self.file = file
+        self.clock = clock
+        self.profile: Profile
+        self.tractor: Tractor
+        self.record: Record
+        self.assessment: Assessment
+        self.refresh()
+
+    @classmethod
+    def start(cls, path: Path, opening: Opening, clock: Clock) -> OpenJob:
+        """Open a new job; raises ``UnreadableData``, ``Refused`` or ``StoreError``."""
+        understood(opening)
+        for name in (opening.technician, opening.customer):
+            check_name(name)
+        return cls(JobFile.create(path, events.opened(opening), clock), clock)
+
+    @classmethod
+    def resume(cls, path: Path, clock: Clock, read_only: bool = False) -> OpenJob:
+        """Open a job where it was left; raises ``StoreError`` or ``UnreadableData``."""
+        file = JobFile.open(path, clock, read_only)
+        try:
+            return cls(file, clock)
+        except BaseException:
+            file.close()
+            raise
+
+    def refresh(self) -> None:
+        """Fold the events on disk anew and run all checks."""
+        self.record = events.fold(self.file.events())
+        self.profile, self.tractor = understood(self.record.opening)
+        self._assess()
+
+    def _assess(self) -> None:
+        today = self.clock().date()
+        self.assessment = assess(all_steps(), self.profile, self.tractor, self.record, today)
+
+    def _store(self, body: events.Body) -> Stored:
+        """Put one event on disk, then let everything follow from it."""
+        self._still_open()
+        stored = self.file.append(body)
+        changed_tractor = body["is"] == "tractor"
+        self.record = events.fold_one(self.record, stored)
+        if changed_tractor:
+            self.profile, self.tractor = understood(self.record.opening)
+        self._assess()
+        return stored
+
+    def _still_open(self) -> None:
+        if self.record.sealed:
+            raise Refused(msg("This job is handed over and closed; nothing in it can be changed any more."))
+
+    def field(self, slot: Slot) -> Field:
+        """The question at an address; raises ``Refused`` if this machine has none there."""
+        state = self.assessment.states.get(slot)
+        if state is None:
+            raise Refused(msg("There is no question “{slot}” on this machine.", slot=str(slot)))
+        return state.task.field
+
+    def commit(
+        self, slot: Slot, text: str, who: str, unit: str = "", instrument: str = "", reason: str = ""
+    ) -> Entry:
+        """Take an answer. It is on disk when this returns; raises ``Refused`` or ``StoreError``."""
+        field = self.field(slot)
+        answer = read(field, text, unit)
+        entry = Entry(
+            slot=slot,
+            how=How.VALUE,
+            typed=answer.typed,
+            who=check_name(who),
+            at=self.clock(),
+            seq=0,
+            unit=answer.unit,
+            exact=answer.exact,
+            division=answer.division,
+            instrument=clean(instrument)[:LONGEST_NAME],
+            reason=clean(reason),
+        )
+        self._store(events.entered(entry))
+        return self.record.entries[slot]
+
+    def photo(self, slot: Slot, name: str, data: bytes, who: str) -> Entry:
+        """Keep a picture at a place; the original goes into the job's file."""
+        if self.field(slot).ask is not Ask.PHOTO:
+            raise Refused(msg("No picture is asked for here."))
+        self._still_open()
+        kind = next((k for start, k in PICTURES.items() if data.startswith(start)), None)
+        if kind is None:
+            raise Refused(msg("{name} is no JPEG or PNG picture; choose another file.", name=name))
+        if len(data) > LARGEST_PHOTO:
+            raise Refused(msg("{name} is larger than 40 MB; choose a smaller picture.", name=name))
+        sha256 = self.file.add_blob("photo", name, kind, data)
+        entry = Entry(slot, How.VALUE, sha256, check_name(who), self.clock(), 0, reason=clean(name))
+        self._store(events.entered(entry))
+        return self.record.entries[slot]
+
+    def absent(self, slot: Slot, reason: str, who: str) -> None:
+        """Say that a thing is not on this machine, and why."""
+        self.field(slot)
+        entry = Entry(slot, How.ABSENT, "", check_name(who), self.clock(), 0, reason=check_reason(reason))
+        self._store(events.entered(entry))
+
+    def leave(self, slot: Slot, reason: str, who: str, due: str = "") -> None:
+        """Leave a question, or a finding on it, as an open point; danger cannot be left."""
+        field = self.field(slot)
+        if field.need is Need.MUST and slot not in self.record.entries:
+            raise Refused(
+                msg(
+                    "{task} cannot be left as an open point: the machine must not leave without it.",
+                    task=task_name(self.assessment.states[slot].task),
+                )
+            )
+        self._store(events.left_for_later(slot, check_reason(reason), clean(due), check_name(who)))
+
+    def confirm(self, slot: Slot, who: str) -> None:
+        """A second person confirms what another has entered."""
+        self.field(slot)
+        entry = self.record.entries.get(slot)
+        if entry is None:
+            raise Refused(msg("There is nothing entered here that could be confirmed."))
+        name = check_name(who)
+        if name.casefold() == entry.who.casefold():
+            raise Refused(msg("{name} entered this; somebody else has to look at it and confirm.", name=name))
+        self._store(events.confirmed(slot, entry.seq, name))
+
+    def read_caution(self, step: str, who: str) -> None:
+        """Note who read the cautions of a step."""
+        self._store(events.caution_read(step, check_name(who)))
+
+    def change_tractor(self, name: str, text: str, reason: str, who: str) -> None:
+        """Put the job on another tractor; what rests on it becomes out of date."""
+        understood(replace(self.record.opening, tractor_name=name, tractor_text=text))
+        self._store(events.tractor_changed(name, text, check_reason(reason), check_name(who)))
+
+    def sign(self, role: str, name: str, strokes: tuple[Stroke, ...] = (), typed: bool = False) -> None:
+        """Take a signature under the open points; only when nothing stands between job and customer."""
+        if role not in ROLES:
+            raise Refused(msg("Nobody signs as “{role}” here.", role=role))
+        if self.assessment.gate.readiness is Readiness.NOT_READY:
+            raise Refused(
+                msg("Not ready for signing: first settle what stands between this job and the customer.")
+            )
+        if not strokes and not typed:
+            raise Refused(msg("Draw the signature, or choose to type the name."))
+        name = check_name(name)
+        others = {s.name.casefold() for r, s in self.record.signatures.items() if r != role}
+        if name.casefold() in others:
+            raise Refused(msg("{name} has signed already; each role needs another person.", name=name))
+        signature = Signature(role, name, self.clock(), self.record.head, strokes, typed)
+        self._store(events.signed(signature))
+
+    def missing_signatures(self) -> tuple[str, ...]:
+        """The roles that have not signed what stands there now."""
+        return tuple(role for role in ROLES if role not in self.record.signatures)
+
+    def close_with(self, document: bytes, name: str) -> None:
+        """Keep the sealed document in the job and close the chapter."""
+        self._still_open()
+        sha256 = self.file.add_blob("document", name, "application/pdf", document)
+        self._store(events.sealed(sha256, name))
+
+    @property
+    def last_stored(self) -> dt.datetime:
+        """When the last event was put on disk."""
+        return dt.datetime.fromisoformat(self.file.events()[-1].at)
+
+    def close(self) -> None:
+        """Let the file go."""
+        self.file.close()
+
+    def __enter__(self) -> OpenJob:
+        return self
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        self.close()
+
+
+def check_name(name: str) -> str:
+    """A person's name, cleaned; raises ``Refused`` when it is empty or endless."""
+    cleaned = " ".join(clean(name).split())
+    if not cleaned:
+        raise Refused(msg("A name is missing; every entry carries the name of who made it."))
+    if len(cleaned) > LONGEST_NAME:
+        raise Refused(msg("The name is longer than {most} characters; shorten it.", most=LONGEST_NAME))
+    return cleaned
+
+
+def check_reason(reason: str) -> str:
+    """A reason, cleaned; raises ``Refused`` when there is none."""
+    cleaned = clean(reason)
+    if not cleaned:
+        raise Refused(msg("A reason is missing; write in a few words why."))
+    if len(cleaned) > 500:
+        raise Refused(msg("The reason is longer than 500 characters; shorten it."))
+    return cleaned
