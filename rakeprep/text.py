@@ -100,10 +100,10 @@ class Language:
                 return value
             case bool():
                 return self.say(YES if value else NO)
-            case int():
+            case int() if abs(value) < BEYOND:
                 return numbers.format_decimal(value, "0", locale=self.locale)
-            case Fraction() | float():
-                return self.number(value)
+            case Fraction() | float() as number:
+                return self.number(number)
             case dt.datetime():
                 return f"{self.date(value)} {value:%H:%M}"
             case dt.date():
@@ -121,7 +121,7 @@ class Language:
         return self._formatted(value, decimals, "0")
 
     def _formatted(self, value: Fraction | float, decimals: int, digit: str) -> str:
-        if abs(value) >= BEYOND:
+        if not -BEYOND < value < BEYOND:
             return f"{float(value):.3g}"
         rounded = round(float(value), decimals) + 0.0  # no "-0"
         pattern = "0" + ("." + digit * decimals if decimals else "")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import base64
 import datetime as dt
 import io
 import re
@@ -13,9 +14,10 @@ from rakeprep.handover.fields import Box, add_signature_fields
 from rakeprep.paths import resources
 
 if TYPE_CHECKING:
-    from pikepdf import Object, Pdf
+    from pikepdf import Object, Pdf, Stream
 
 PRODUCER = "rakeprep"
+ARCHIVAL = ("3", "U")  # ISO 19005-3, level U: every letter can be read out and searched
 PAIR = re.compile(rb"<([0-9A-Fa-f]+)>\s*<([0-9A-Fa-f]+)>")
 CHARACTERS = re.compile(rb"beginbfchar(.*?)endbfchar", re.DOTALL)
 RANGES = re.compile(rb"beginbfrange(.*?)endbfrange", re.DOTALL)
@@ -53,15 +55,49 @@ def finish(
         mend_character_maps(document)
         add_signature_fields(document, boxes, labels)
         set_metadata(document, title, language, when)
-        out = io.BytesIO()
-        document.save(
-            out,
-            deterministic_id=True,
-            fix_metadata_version=False,
-            object_stream_mode=pikepdf.ObjectStreamMode.disable,
-            compress_streams=True,
+        return saved(document)
+
+
+def saved(document: Pdf) -> bytes:
+    """The bytes of the document, the same each time."""
+    import pikepdf
+
+    out, again = io.BytesIO(), io.BytesIO()
+    plain = {
+        "deterministic_id": True,
+        "min_version": "1.7",
+        "fix_metadata_version": False,
+        "object_stream_mode": pikepdf.ObjectStreamMode.disable,
+    }
+    document.save(out, compress_streams=True, **plain)
+    with pikepdf.open(io.BytesIO(out.getvalue())) as packed:
+        ends = [o for o in packed.objects if isinstance(o, pikepdf.Stream) and ends_in_return(o)]
+        if not ends:
+            return out.getvalue()
+        for stream in ends:
+            repack(stream)
+        packed.save(
+            again, compress_streams=False, stream_decode_level=pikepdf.StreamDecodeLevel.none, **plain
         )
-    return out.getvalue()
+    return again.getvalue()
+
+
+def ends_in_return(stream: Stream) -> bool:
+    """Whether a reader could take the last byte of a packed stream for the end of the line after it."""
+    return stream.get("/Filter") == "/FlateDecode" and stream.read_raw_bytes().endswith(b"\r")
+
+
+def repack(stream: Stream) -> None:
+    """Pack a stream so that it ends in another byte; attached files stay as plain as they can be."""
+    from pikepdf import Array, Name
+
+    if stream.get("/Type") == "/EmbeddedFile":
+        stream.write(stream.read_bytes())
+        return
+    raw, how = stream.read_raw_bytes(), stream.get("/DecodeParms")
+    filters = Array([Name.ASCII85Decode, Name.FlateDecode])
+    packed = base64.a85encode(raw) + b"~>"
+    stream.write(packed, filter=filters, decode_parms=None if how is None else Array([None, how]))
 
 
 def attach(document: Pdf, attachments: Sequence[Attachment], when: dt.datetime) -> None:
@@ -136,6 +172,7 @@ def set_metadata(document: Pdf, title: str, language: str, when: dt.datetime) ->
         meta["xmp:ModifyDate"] = stamp
         meta["xmp:MetadataDate"] = stamp
         meta["pdf:Producer"] = PRODUCER
+        meta["pdfaid:part"], meta["pdfaid:conformance"] = ARCHIVAL
 
 
 def pdf_date(when: dt.datetime) -> str:
@@ -143,7 +180,7 @@ def pdf_date(when: dt.datetime) -> str:
     minutes = int((when.utcoffset() or dt.timedelta()).total_seconds() // 60)
     sign = "-" if minutes < 0 else "+"
     hours, rest = divmod(abs(minutes), 60)
-    return f"D:{when:%Y%m%d%H%M%S}{sign}{hours:02d}'{rest:02d}'"
+    return f"D:{when:%Y%m%d%H%M%S}{sign}{hours:02d}'{rest:02d}"
 
 
 def mend_character_maps(document: Pdf) -> None:

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import os
 import tempfile
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -19,6 +20,7 @@ from rakeprep.handover.seal import Signer, seal
 from rakeprep.handover.verify import Outcome, verify
 from rakeprep.jobs.assess import Assessment, Readiness
 from rakeprep.jobs.open_job import ROLE_WORDS, OpenJob, judge
+from rakeprep.jobs.reading import Refused
 from rakeprep.model.field import Ask
 from rakeprep.model.job import Record
 from rakeprep.store.chain import short_code
@@ -34,20 +36,17 @@ LONGEST_NAME = 80  # characters of a file's name
 TRIES = 1000
 
 
-class HandoverError(Exception):
+class HandoverError(Refused):
     """Why there is no document: one sentence that says what to do."""
-
-    def __init__(self, message: Message) -> None:
-        super().__init__(str(message))
-        self.message = message
 
 
 @dataclass(frozen=True, slots=True)
-class Unsealed:
-    """The finished document before it is signed."""
+class Draft:
+    """All that a document is made from, taken from the job at one moment: no thread needs the job for it."""
 
-    pdf: bytes
-    language: Language
+    stored: tuple[Stored, ...]
+    paper: Paper
+    when: dt.datetime
 
 
 def hand_over(
@@ -55,31 +54,70 @@ def hand_over(
 ) -> Path:
     """Make, seal, check and keep the handover document of a job; gives its path.
 
-    Takes a few seconds: call it from a thread of its own. Raises ``HandoverError``; then nothing is left
-    half-written and the job stays open.
+    Takes a few seconds; a window calls ``draft``, ``sealed`` on another thread, then ``keep``. Raises
+    ``HandoverError``; then nothing is left half-written and the job stays open.
     """
+    pdf = sealed(draft(job, languages), seal_of, progress)
+    path = keep(job, pdf, folder)
+    progress(msg("Handed over: {file}", file=path.name))
+    return path
+
+
+def draft(job: OpenJob, languages: Mapping[str, Language]) -> Draft:
+    """Take everything out of a job that is ready and signed; raises ``HandoverError`` if it is not."""
     demand_ready(job)
+    stored = tuple(job.file.events())
+    record, assessment = judge(stored, judged_on(stored))
+    paper = Paper(
+        record,
+        assessment,
+        job.profile,
+        job.tractor,
+        languages.get(record.opening.paper_language, ENGLISH),
+        short_code(record.head),
+        max(signature.at for signature in record.signatures.values()),
+        photos=pictures(job, record, assessment),
+    )
+    return Draft(stored, paper, job.clock())
+
+
+def sealed(drawn: Draft, seal_of: Seal, progress: Progress) -> bytes:
+    """The document with both seals, checked; raises ``HandoverError``. Any thread may call it."""
     progress(msg("The document is being written …"))
-    unsealed = unsealed_document(job, seal_of.workshop, languages)
+    pdf = unsealed(drawn, seal_of.workshop)
     progress(msg("The document is being sealed …"))
-    sealed = sealed_document(job, unsealed, seal_of)
+    pdf = with_seals(pdf, drawn, seal_of)
     progress(msg("The document is being checked …"))
-    demand_verified(sealed, seal_of)
-    path = kept(folder, file_name(job.record.opening.job), sealed)
+    demand_verified(pdf, seal_of)
+    return pdf
+
+
+def keep(job: OpenJob, pdf: bytes, folder: Path) -> Path:
+    """Write the document into a folder and close the job with it; raises ``HandoverError``."""
+    demand_open(job)
+    path = kept(folder, file_name(job.record.opening.job), pdf)
     try:
-        job.close_with(sealed, path.name)
+        job.close_with(pdf, path.name)
     except BaseException as error:
         with suppress(OSError):
             path.unlink()
         if isinstance(error, StoreError):
             raise HandoverError(error.message) from error
         raise
-    progress(msg("Handed over: {file}", file=path.name))
     return path
+
+
+def demand_open(job: OpenJob) -> None:
+    """Raise ``HandoverError`` if the job is closed already."""
+    if job.record.sealed:
+        raise HandoverError(
+            msg("This job is handed over already; its document is {file}.", file=job.record.sealed[-1])
+        )
 
 
 def demand_ready(job: OpenJob) -> None:
     """Raise ``HandoverError`` unless the gate lets the job through and all three have signed."""
+    demand_open(job)
     gate = job.assessment.gate
     if gate.readiness is Readiness.NOT_READY:
         first = gate.obstacles[0].says
@@ -92,32 +130,18 @@ def demand_ready(job: OpenJob) -> None:
         raise HandoverError(msg("Not signed yet by: {roles}. Let them sign, then hand over.", roles=roles))
 
 
-def unsealed_document(job: OpenJob, workshop: str, languages: Mapping[str, Language]) -> Unsealed:
-    """The document of a job up to its signatures; the same job gives the same bytes, wherever it is made."""
+def unsealed(drawn: Draft, workshop: str) -> bytes:
+    """The document up to its signatures; the same job gives the same bytes, wherever it is made."""
     from rakeprep.handover.archive import finish
     from rakeprep.handover.layout import lay_out
 
-    stored = job.file.events()
-    record, assessment = judge(stored, judged_on(stored))
-    opening = record.opening
-    language = languages.get(opening.paper_language, ENGLISH)
-    paper = Paper(
-        record,
-        assessment,
-        job.profile,
-        job.tractor,
-        language,
-        short_code(record.head),
-        max(signature.at for signature in record.signatures.values()),
-        workshop,
-        pictures(job, record, assessment),
-    )
+    paper = replace(drawn.paper, workshop=workshop)
+    language = paper.language
     document = build(paper)
     laid = lay_out(document)
     labels = {role: language.say(ROLE_WORDS[role]) for role in (TECHNICIAN, CUSTOMER)}
-    files = attachments(stored, record, language)
-    pdf = finish(laid.pdf, files, document.title, document.language, document.made, laid.boxes, labels)
-    return Unsealed(pdf, language)
+    files = attachments(drawn.stored, paper.record, language)
+    return finish(laid.pdf, files, document.title, document.language, document.made, laid.boxes, labels)
 
 
 def pictures(job: OpenJob, record: Record, assessment: Assessment) -> dict[str, bytes]:
@@ -154,9 +178,9 @@ def attachments(stored: Sequence[Stored], record: Record, language: Language) ->
     ]
 
 
-def sealed_document(job: OpenJob, unsealed: Unsealed, seal_of: Seal) -> bytes:
+def with_seals(pdf: bytes, drawn: Draft, seal_of: Seal) -> bytes:
     """The document with the technician's and the customer's seal."""
-    say, signatures = unsealed.language.say, job.record.signatures
+    say, signatures = drawn.paper.language.say, drawn.paper.record.signatures
     signers = [
         Signer(signatures[role].name, say(ROLE_WORDS[role]), say(reason))
         for role, reason in (
@@ -165,7 +189,7 @@ def sealed_document(job: OpenJob, unsealed: Unsealed, seal_of: Seal) -> bytes:
         )
     ]
     try:
-        return seal(unsealed.pdf, seal_of, signers[0], signers[1], job.clock())
+        return seal(pdf, seal_of, signers[0], signers[1], drawn.when)
     except SealError as error:
         raise HandoverError(error.message) from error
 

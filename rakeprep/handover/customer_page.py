@@ -221,9 +221,7 @@ def tyres(paper: Paper) -> blocks.Pair:
 def tines(paper: Paper) -> blocks.Pair:
     """Height of the lowest tine tips in the field."""
     own, other = paper.both_of(paper.profile.settings.tine_clearance, "up")
-    tolerance = paper.shown(
-        Amount(paper.profile.settings.clearance_tolerance.exact, Kind.LENGTH, "mm", toward="down")
-    )
+    tolerance, _ = paper.both_of(paper.profile.settings.clearance_tolerance, "down")
     more = paper.say(msg("± {tolerance} is right", tolerance=tolerance))
     return blocks.Pair(
         paper.say(msg("Tine tips above firm ground")), own, tuple(x for x in (other, more) if x)

@@ -14,7 +14,8 @@ from reportlab.platypus import Flowable, Paragraph
 from rakeprep.handover import blocks, symbols
 from rakeprep.handover.clean import ended, markup
 from rakeprep.handover.fonts import BOLD, PLAIN
-from rakeprep.handover.front_layout import INK, QUIET, draw_front
+from rakeprep.handover.front_layout import draw_front
+from rakeprep.handover.pen import INK, QUIET
 from rakeprep.model.verdict import Verdict
 
 SYMBOL = 8.6

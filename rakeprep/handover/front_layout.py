@@ -3,22 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Any
 
 from rakeprep.handover import blocks, symbols
 from rakeprep.handover.fitting import Fitted, fit, width_of
-from rakeprep.handover.fonts import BOLD, PLAIN
+from rakeprep.handover.fonts import BOLD
+from rakeprep.handover.pen import ACCENT, BOTTOM, INK, INNER, LEFT, LINE, PANEL, QUIET, RIGHT, Pen
 from rakeprep.handover.strokes import draw_strokes
 from rakeprep.model.verdict import Verdict
 
-WIDTH, HEIGHT = 595.276, 841.89  # A4 in points
-LEFT = 48.0
-RIGHT = WIDTH - LEFT
-INNER = RIGHT - LEFT
-TOP = HEIGHT - 36
-BOTTOM = 50.0  # above the foot
-INK, QUIET, LINE, PANEL, ACCENT = "#12161c", "#4a525c", "#aab1ba", "#eef2f5", "#0a4a75"
 GUTTER = 14.0
 
 
@@ -47,82 +41,20 @@ MEASURES = (
 GROWS_TO = 26.0  # largest gap where there is room left
 
 
-@dataclass(slots=True)
-class Pen:
-    """A canvas, and how far down the page it is."""
-
-    canvas: Any
-    y: float = TOP
-    boxes: dict[str, tuple[float, float, float, float]] = field(default_factory=dict)
-
-    def ink(self, colour: str) -> None:
-        """Colour of text and fillings."""
-        from reportlab.lib.colors import HexColor
-
-        self.canvas.setFillColor(HexColor(colour))
-
-    def text(self, x: float, y: float, text: str, size: float, colour: str = INK, bold: bool = False) -> None:
-        """One line of text from its left end."""
-        self.ink(colour)
-        self.canvas.setFont(BOLD if bold else PLAIN, size)
-        self.canvas.drawString(x, y, text)
-
-    def ends(self, x: float, y: float, text: str, size: float, colour: str = INK, bold: bool = False) -> None:
-        """One line of text up to its right end."""
-        self.text(x - width_of(text, size, bold), y, text, size, colour, bold)
-
-    def lines(self, x: float, top: float, fitted: Fitted, colour: str = INK) -> float:
-        """Several lines from ``top`` downward; gives where they end."""
-        y = top
-        for line in fitted.lines:
-            self.text(x, y - fitted.size, line, fitted.size, colour, fitted.bold)
-            y -= fitted.leading
-        return y
-
-    def rule(
-        self, y: float, weight: float = 0.5, colour: str = LINE, left: float = LEFT, right: float = RIGHT
-    ) -> None:
-        """A line across."""
-        from reportlab.lib.colors import HexColor
-
-        self.canvas.setStrokeColor(HexColor(colour))
-        self.canvas.setLineWidth(weight)
-        self.canvas.line(left, y, right, y)
-
-    def panel(
-        self,
-        left: float,
-        top: float,
-        width: float,
-        height: float,
-        fill: str,
-        line: str = "",
-        weight: float = 0.7,
-    ) -> None:
-        """A box with round corners."""
-        from reportlab.lib.colors import HexColor
-
-        self.canvas.setFillColor(HexColor(fill))
-        if line:
-            self.canvas.setStrokeColor(HexColor(line))
-            self.canvas.setLineWidth(weight)
-        self.canvas.roundRect(left, top - height, width, height, 3.5, stroke=1 if line else 0, fill=1)
-
-
 def draw_front(canvas: Any, page: blocks.FrontPage) -> dict[str, tuple[float, float, float, float]]:
     """Draw page one; gives where the signature fields lie: left, bottom, right, top in points."""
     pen = Pen(canvas)
     head(pen, page)
     notice = notice_lines(page.notice)
     fixed = INNER_NOTICE + notice[0].height + notice[1].height
-    for measure in MEASURES:
+    for measure in MEASURES if len(page.points.points) <= MOST_ROWS else MEASURES[-1:]:
         rows = point_rows(page.points, measure)
         wanted = fixed + sum(r.height for r in rows) + others(page, measure)
         if wanted <= pen.y - BOTTOM:
             break
     spare = pen.y - BOTTOM - wanted
-    if spare < 0:
-        rows = shortened(rows, page.points.more, spare)
+    if spare < 0 or len(page.points.points) > MOST_ROWS:
+        rows = shortened(rows, page.points, spare)
         spare = 0.0
     gap = min(measure.gap + spare / GAPS, GROWS_TO)
     spare -= (gap - measure.gap) * GAPS
@@ -227,7 +159,7 @@ def draw_pair(
     for index, more in enumerate(line for line in pair.more if line):
         if left <= 0:
             break
-        fitted = fit(more, width, 9, 1, 8)
+        fitted = fit(more, width, 9, 1, 7.5)
         if not fitted.whole:
             alone = index == len(pair.more) - 1
             fitted = fit(more, width, 8.5, left if alone else 1, 7)
@@ -268,6 +200,7 @@ class PointRow:
 
 
 NUMBER = 24.0
+MOST_ROWS = 24  # more never find room
 SAYS = 0.6  # share of the line for what a point says, where its detail stands beside it
 ASIDE = 92.0
 
@@ -280,7 +213,7 @@ def point_rows(points: blocks.OpenPoints, measure: Measure) -> list[PointRow]:
         return [PointRow(0, says, None, "", says.height + 7)]
     width = INNER - NUMBER - ASIDE
     rows = []
-    for point in points.points:
+    for point in points.points[:MOST_ROWS]:
         if small:
             says = fit(point.says, width, size, lines, max(size - 1, 8))
             detail = fit(point.detail, width, small, small_lines, 7)
@@ -295,13 +228,14 @@ def point_rows(points: blocks.OpenPoints, measure: Measure) -> list[PointRow]:
     return rows
 
 
-def shortened(rows: list[PointRow], more: str, spare: float) -> list[PointRow]:
-    """As many rows as fit when ``spare`` points are missing, and a line that counts the rest."""
+def shortened(rows: list[PointRow], points: blocks.OpenPoints, spare: float) -> list[PointRow]:
+    """As many rows as fit when ``spare`` is missing (below zero), and a line that counts the rest."""
     kept, room = list(rows), -spare
     last_line = 14.0
     while kept and room + last_line > 0:
         room -= kept.pop().height
-    says = fit(more.replace("{count}", str(len(rows) - len(kept))), INNER - NUMBER, 9, 1, 7, bold=True)
+    rest = str(len(points.points) - len(kept))
+    says = fit(points.more.replace("{count}", rest), INNER - NUMBER, 9, 1, 7, bold=True)
     return [*kept, PointRow(0, says, None, "", last_line)]
 
 

@@ -19,6 +19,8 @@ Boxes = Mapping[str, tuple[float, float, float, float]]
 CELLS = (720, 360, 180, 90, 45)  # characters in a cell
 TALLEST_ROW = 560.0  # points
 SHORT_START = 250.0  # points; two rows under a heading are wanted, where they are not endless
+# An empty cell would otherwise name a face that is not inside the file.
+QUIET_CELLS = (("VALIGN", (0, 0), (-1, -1), "TOP"), ("FONTNAME", (0, 0), (-1, -1), PLAIN))
 LINE, PANEL = "#c3c8ce", "#eef2f5"
 
 
@@ -236,7 +238,7 @@ def calm_table(block: blocks.Table, width: float, longest: int) -> Table:
     count = len(block.header)
     rows: list[list[Any]] = [[paragraph(text, "header") for text in block.header]]
     look: list[tuple[Any, ...]] = [
-        ("VALIGN", (0, 0), (-1, -1), "TOP"),
+        *QUIET_CELLS,
         ("LEFTPADDING", (0, 0), (-1, -1), 3),
         ("RIGHTPADDING", (0, 0), (-1, -1), 5),
         ("TOPPADDING", (0, 0), (-1, -1), 2.2),
@@ -299,7 +301,7 @@ def key_values(block: blocks.KeyValues, width: float) -> Table:
         cells.append(Paragraph("<br/>".join(lines), STYLES["cell"]))
     cells += [""] * (-len(cells) % block.columns)
     rows = [cells[i : i + block.columns] for i in range(0, len(cells), block.columns)]
-    look = [("VALIGN", (0, 0), (-1, -1), "TOP"), ("LEFTPADDING", (0, 0), (-1, -1), 0)]
+    look = [*QUIET_CELLS, ("LEFTPADDING", (0, 0), (-1, -1), 0)]
     return Table(rows, colWidths=[width / block.columns] * block.columns, style=look, spaceAfter=6)
 
 
@@ -316,5 +318,5 @@ def photos(block: blocks.Photos, width: float) -> Table:
     ]
     cells += [""] * (-len(cells) % 3)
     rows = [cells[i : i + 3] for i in range(0, len(cells), 3)]
-    look = [("VALIGN", (0, 0), (-1, -1), "TOP"), ("LEFTPADDING", (0, 0), (-1, -1), 0)]
+    look = [*QUIET_CELLS, ("LEFTPADDING", (0, 0), (-1, -1), 0)]
     return Table(rows, colWidths=[width / 3] * 3, style=look)

@@ -12,6 +12,11 @@ from rakeprep.model.source import SOURCE_WORDS, Source, Sourced, SourceKind
 from rakeprep.model.tractor import Tractor
 from rakeprep.text import Message, msg, verbatim
 
+SHORT = {
+    SourceKind.BOOK: msg("book"),
+    SourceKind.PLATE: msg("plate"),
+    SourceKind.MEASURED: msg("measured"),
+}
 Found = tuple[str, str, Sourced]  # heading, what it is, the value
 
 
@@ -44,7 +49,7 @@ def data_table(paper: Paper, title: Message, thing: Profile | Tractor) -> Iterat
     yield blocks.Heading(2, paper.say(title))
     yield source_table(paper, thing)
     header = (msg("what"), msg("value"), msg("source"))
-    yield blocks.Table(tuple(paper.say(h) for h in header), tuple(rows), (92, 30, 54))
+    yield blocks.Table(tuple(paper.say(h) for h in header), tuple(rows), (86, 28, 62))
 
 
 def source_table(paper: Paper, thing: Profile | Tractor) -> blocks.Table:
@@ -52,7 +57,10 @@ def source_table(paper: Paper, thing: Profile | Tractor) -> blocks.Table:
     header = (msg("kind of source"), msg("title"), msg("edition"))
     rows = tuple(
         (
-            blocks.Cell(paper.say(SOURCE_WORDS[source.kind]), strong=source.kind is SourceKind.RULE),
+            blocks.Cell(
+                paper.say(SHORT.get(source.kind, SOURCE_WORDS[source.kind])),
+                strong=source.kind is SourceKind.RULE,
+            ),
             blocks.Cell(paper.user(source.title)),
             blocks.Cell(paper.user(source.edition)),
         )
@@ -63,8 +71,8 @@ def source_table(paper: Paper, thing: Profile | Tractor) -> blocks.Table:
 
 def short_source(source: Source) -> Message:
     """A source within a table: what is printed on the machine's own papers by its page alone."""
-    if source.kind in {SourceKind.BOOK, SourceKind.PLATE, SourceKind.MEASURED}:
-        kind = SOURCE_WORDS[source.kind]
+    if source.kind in SHORT:
+        kind = SHORT[source.kind]
         return msg("{kind}, {where}", kind=kind, where=source.where) if source.where else kind
     if source.kind is SourceKind.STANDARD:
         return verbatim(" ".join(part for part in (source.title, source.where) if part))
@@ -91,7 +99,7 @@ def values(paper: Paper, thing: object, heading: str = "", name: str = "") -> It
         return
     for field in dataclasses.fields(thing):
         value = getattr(thing, field.name)
-        about = paper.say(verbatim(str(field.metadata.get("about", field.name))))
+        about = paper.say(Message(str(field.metadata.get("about", field.name))))
         items = value if isinstance(value, tuple) else (value,)
         for item in items:
             if isinstance(item, Sourced):

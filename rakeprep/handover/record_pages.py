@@ -67,7 +67,7 @@ def about_job(paper: Paper) -> Iterator[blocks.Block]:
             msg(
                 "Each entry stands here as it was typed, with its value in both unit families. A verdict is "
                 "a symbol with its word. All entries are attached to this file in the order in which they "
-                "were made, each with a check sum over the one before it."
+                "were made, each with a check sum over the one before."
             )
         ),
         "quiet",

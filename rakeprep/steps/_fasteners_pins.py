@@ -193,8 +193,8 @@ def twist_findings(facts: Facts, joint: PinJoint, field: Field) -> Iterable[Find
     read = reading(facts, field.key, joint.key, field.instrument)
     if read is None:
         return
-    about = (facts.slot(field.key, joint.key), facts.slot("pins_in", joint.key))
-    about = about if joint.holes else about[:1]
+    play, pins = facts.slot(field.key, joint.key), facts.slot("pins_in", joint.key)
+    about = (play, pins) if joint.holes else (play,)
     unit = unit_of(facts, field, joint.key)
     say = {"place": named(joint), "read": Amount(read.value, Kind.LENGTH, unit, both=True)}
     working = (doubt_said(Kind.LENGTH, read.doubt, unit),)

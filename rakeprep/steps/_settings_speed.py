@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from rakeprep.calculations import Impossible, demand
@@ -154,7 +154,7 @@ def barred(name: str, verdict: Verdict) -> frozenset[Use]:
     return frozenset() if name == "working" or verdict is Verdict.IN_ORDER else NO_RUN
 
 
-def filled(message: Message, say: dict[str, object]) -> Message:
+def filled(message: Message, say: Mapping[str, object]) -> Message:
     """The message with its gaps filled."""
     return Message(message.text, tuple(say.items()))
 

@@ -261,7 +261,7 @@ def test_that_the_nine_distances_have_a_map_of_their_own() -> None:
 def test_that_what_is_not_in_order_is_told_in_full() -> None:
     entry = read("tyres.pressure_set@L1L", "4 bar", Kind.PRESSURE)
     notes = [b for b in build(paper((entry,))).record if isinstance(b, blocks.FindingNote)]
-    found = next(n for n in notes if "4 bar" in n.says)
+    found = next(n for n in notes if n.where == "Pressure as set")
     assert found.verdict is Verdict.PUT_RIGHT
     assert found.todo
     assert found.working
