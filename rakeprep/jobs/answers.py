@@ -38,8 +38,10 @@ from rakeprep.model.field import Ask
 from rakeprep.model.job import Stroke
 from rakeprep.text import Message, msg
 
+LONGEST_FILE = 1_000_000  # characters
 CAUTIONS = "cautions_read_by"
-WORDS = frozenset({"value", "unit", "who", "instrument", "reason", "confirmed_by", "later", "due", "absent"})
+SAYING = frozenset({"value", "confirmed_by", "later", "absent"})
+WORDS = SAYING | frozenset({"unit", "who", "instrument", "reason", "due"})
 JOB_WORDS = frozenset({"customer", "order", "technician", "screen_language", "paper_language", "note"})
 SIGNATURE_WORDS = frozenset({"role", "name", "strokes", "typed"})
 
@@ -83,9 +85,12 @@ class Answers:
 def read_answers(text: str) -> Answers:
     """Read the file; never raises, every mistake of shape is in ``mistakes``."""
     answers = Answers()
+    if len(text) > LONGEST_FILE:
+        answers.mistakes.append(msg("This answers file is longer than a whole job; is it the right file?"))
+        return answers
     try:
         data = tomllib.loads(text)
-    except (tomllib.TOMLDecodeError, RecursionError) as error:
+    except (ValueError, RecursionError) as error:  # ValueError also for numbers of a thousand digits
         answers.mistakes.append(
             msg("This is no readable answers file: {reason}. Correct that line.", reason=str(error))
         )
@@ -126,11 +131,13 @@ def read_step(step: str, fields: object, answers: Answers) -> None:
         answers.mistakes.append(msg("“answers.{step}” must be a table.", step=step))
         return
     for key, value in fields.items():
-        if key == CAUTIONS:
-            answers.cautions[step] = str(value)
+        if key == CAUTIONS and isinstance(value, str):
+            answers.cautions[step] = value
+        elif key == CAUTIONS:
+            answers.mistakes.append(msg("answers.{step}.cautions_read_by must be a name.", step=step))
         elif isinstance(value, dict) and not WORDS & value.keys():
             for places, inner in value.items():
-                read_value(step, key, tuple(places.split()), inner, answers)
+                read_value(step, key, tuple(places.split()) or ("",), inner, answers)
         else:
             read_value(step, key, ("",), value, answers)
 
@@ -150,6 +157,14 @@ def read_value(step: str, key: str, places: tuple[str, ...], value: object, answ
             )
         else:
             words[word] = plain
+    if not SAYING & table.keys():
+        answers.mistakes.append(
+            msg(
+                "{where}: nothing is answered; give one of: {known}.",
+                where=where,
+                known=", ".join(sorted(SAYING)),
+            )
+        )
     answers.given.append(Given(step, key, places, words))
 
 
@@ -213,9 +228,14 @@ def apply(answers: Answers, job: OpenJob) -> list[Message]:
             refused.extend(attempt(f"answers.{step}", job.read_caution, step, who))
         else:
             refused.append(unknown("answers", step, list(known)))
-    for given in in_order_of_work(answers.given, job):
-        for slot in slots(given, job, refused):
-            refused.extend(enter(given, slot, job, answers.job["technician"]))
+    technician = answers.job["technician"]
+    found = [
+        (given, slot) for given in in_order_of_work(answers.given, job) for slot in slots(given, job, refused)
+    ]
+    for given, slot in found:
+        refused.extend(enter(given, slot, job, technician))
+    for given, slot in found:  # what may be left is only known once everything is entered
+        refused.extend(leave(given, slot, job, technician))
     return refused
 
 
@@ -276,8 +296,14 @@ def enter(given: Given, slot: Slot, job: OpenJob, technician: str) -> Iterator[M
         yield from attempt(where, job.absent, slot, words["absent"], who)
     if "confirmed_by" in words:
         yield from attempt(where, job.confirm, slot, words["confirmed_by"])
+
+
+def leave(given: Given, slot: Slot, job: OpenJob, technician: str) -> Iterator[Message]:
+    """Leave one question as an open point, where the file says so."""
+    words = given.words
     if "later" in words:
-        yield from attempt(where, job.leave, slot, words["later"], who, words.get("due", ""))
+        who = words.get("who", technician)
+        yield from attempt(str(slot), job.leave, slot, words["later"], who, words.get("due", ""))
 
 
 def day_of(text: str, today: dt.date) -> str:

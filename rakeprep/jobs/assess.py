@@ -124,7 +124,7 @@ class Assessment:
 
 def optional(state: State) -> bool:
     """An empty answer that nobody misses."""
-    return state.verdict is Verdict.NOT_YET and state.task.field.need is Need.MAY
+    return state.verdict is Verdict.NOT_YET and state.task.field.need is Need.MAY and not state.unconfirmed
 
 
 def assess(
@@ -154,11 +154,11 @@ def state_of(task: Task, record: Record, findings: tuple[Finding, ...], stale: M
     entry = record.entries.get(task.slot)
     later = task.slot in record.later
     found = worst([f.verdict for f in findings], Verdict.IN_ORDER)
-    if entry is None:
-        bad = found in (Verdict.STOP, Verdict.PUT_RIGHT)
-        return State(task, found if bad else Verdict.NOT_YET, findings, open_point=later)
-    if entry.how is How.ABSENT:
-        return State(task, Verdict.ABSENT, findings, open_point=later)
+    if entry is None or entry.how is How.ABSENT:
+        # A finding may judge several answers; the one where it is shown need not have a value itself.
+        empty = Verdict.NOT_YET if entry is None else Verdict.ABSENT
+        bad = found.rank >= Verdict.MEASURE_AGAIN.rank
+        return State(task, found if bad else empty, findings, open_point=later)
     unconfirmed = task.field.two_people and not entry.confirmed_by
     verdict = found
     if stale is not None and found is not Verdict.STOP:
@@ -177,15 +177,20 @@ def gate(states: Mapping[Slot, State], record: Record) -> Gate:
     obstacles: list[Obstacle] = []
     points: list[OpenPoint] = []
     for slot, state in states.items():
-        trouble = trouble_of(state)
-        if state.open_point and not trouble_stays(state):
-            points.append(open_point(slot, state, record, trouble))
-        elif trouble is not None:
+        trouble = obstacle_of(state)
+        if trouble is not None:
             obstacles.append(Obstacle(slot, state.verdict, trouble))
+        elif state.open_point:
+            points.append(open_point(slot, state, record))
     obstacles.extend(unread_cautions(states, record))
     handed_over = Readiness.OPEN_POINTS if points else Readiness.READY
     readiness = Readiness.NOT_READY if obstacles else handed_over
     return Gate(readiness, tuple(obstacles), tuple(points))
+
+
+def obstacle_of(state: State) -> Message | None:
+    """What keeps a task from the handover, or None; an open point does not, where one is allowed."""
+    return None if state.open_point and not trouble_stays(state) else trouble_of(state)
 
 
 def trouble_of(state: State) -> Message | None:
@@ -208,16 +213,16 @@ def trouble_of(state: State) -> Message | None:
 
 def trouble_stays(state: State) -> bool:
     """What cannot be left as an open point: danger, and what the machine must not leave without."""
-    return state.verdict is Verdict.STOP or (
-        state.task.field.need is Need.MUST and state.verdict not in {Verdict.IN_ORDER, Verdict.ABSENT}
-    )
+    must = state.task.field.need is Need.MUST
+    return state.verdict is Verdict.STOP or (must and trouble_of(state) is not None)
 
 
-def open_point(slot: Slot, state: State, record: Record, trouble: Message | None) -> OpenPoint:
+def open_point(slot: Slot, state: State, record: Record) -> OpenPoint:
     """The open point as the customer reads it."""
     later = record.later[slot]
-    bars = state.task.field.bars.union(*(f.bars for f in state.findings if f.verdict is state.verdict))
-    says = trouble or msg("{task}: still to be looked at.", task=task_name(state.task))
+    standing = (f.bars for f in state.findings if f.verdict is not Verdict.IN_ORDER)
+    bars = state.task.field.bars.union(*standing)
+    says = trouble_of(state) or msg("{task}: still to be looked at.", task=task_name(state.task))
     return OpenPoint(slot, says, later.reason, later.due, later.who, bars)
 
 

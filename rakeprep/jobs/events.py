@@ -7,6 +7,7 @@ hash chain never depends on how a machine writes a float.
 from __future__ import annotations
 
 import datetime as dt
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import asdict, replace
 from fractions import Fraction
@@ -17,6 +18,9 @@ from rakeprep.model.job import Opening, Record, Signature, Stroke
 from rakeprep.store.events import Stored
 
 Body = Mapping[str, Any]
+# Fraction would also take "1e999999999", a number in few letters that fills the memory.
+EXACT = re.compile(r"-?[0-9]{1,400}(/[0-9]{1,400})?")
+MISSHAPEN = (KeyError, TypeError, AttributeError, ArithmeticError)
 
 
 def opened(opening: Opening) -> Body:
@@ -99,23 +103,40 @@ def begin(event: Stored) -> Record:
 
 
 def fold_one(record: Record, event: Stored) -> Record:
-    """The record after one more event; kinds of events a newer program wrote raise ``ValueError``."""
+    """The record after one more event; ``ValueError`` if it is misshapen or of a kind not known here."""
     kind = str(event.body.get("is"))
     if kind not in FOLDS:
         raise ValueError(f"unknown event {kind[:40]!r}")
-    after = FOLDS[kind](record, event.body, dt.datetime.fromisoformat(event.at), event.seq)
+    try:
+        after = FOLDS[kind](record, event.body, dt.datetime.fromisoformat(event.at), event.seq)
+    except MISSHAPEN as error:
+        raise ValueError(f"misshapen event {event.seq}") from error
     return replace(after, count=event.seq, head=event.hash)
 
 
 def read_opening(body: Body) -> Opening:
-    """The opening as stored."""
+    """The opening as stored; ``ValueError`` if it is misshapen."""
     kept = {key: value for key, value in body.items() if key != "is"}
-    return Opening(**{**kept, "opened": dt.datetime.fromisoformat(body["opened"])})
+    if not all(isinstance(value, bool if key == "sample" else str) for key, value in kept.items()):
+        raise ValueError("misshapen opening")
+    try:
+        return Opening(**{**kept, "opened": dt.datetime.fromisoformat(body["opened"])})
+    except MISSHAPEN as error:
+        raise ValueError("misshapen opening") from error
+
+
+def read_exact(text: str) -> Fraction:
+    """An exact number as ``entered`` wrote it; ``ValueError`` for anything else."""
+    if not EXACT.fullmatch(text):
+        raise ValueError("no exact number")
+    return Fraction(text)
 
 
 def fold_entry(record: Record, body: Body, at: dt.datetime, seq: int) -> Record:
     """A new answer replaces the one before, takes an open point away, and lapses signatures."""
     slot = Slot.read(body["slot"])
+    if not all(isinstance(value, str) for value in body.values()):
+        raise TypeError("every part of an entry is text")
     entry = Entry(
         slot=slot,
         how=How(body["how"]),
@@ -124,8 +145,8 @@ def fold_entry(record: Record, body: Body, at: dt.datetime, seq: int) -> Record:
         at=at,
         seq=seq,
         unit=body.get("unit", ""),
-        exact=Fraction(body["exact"]) if "exact" in body else None,
-        division=Fraction(body["division"]) if "division" in body else None,
+        exact=read_exact(body["exact"]) if "exact" in body else None,
+        division=read_exact(body["division"]) if "division" in body else None,
         instrument=body.get("instrument", ""),
         reason=body.get("reason", ""),
     )

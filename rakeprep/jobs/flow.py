@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-from rakeprep.jobs.assess import Assessment, State, optional
+from rakeprep.jobs.assess import Assessment, State, obstacle_of
 from rakeprep.model.entry import Slot
-from rakeprep.model.verdict import Verdict
-
-SETTLED = {Verdict.IN_ORDER, Verdict.ABSENT}
 
 
 def unsettled(state: State) -> bool:
     """Whether somebody still has something to do here."""
-    return state.verdict not in SETTLED and not state.open_point and not optional(state)
+    return obstacle_of(state) is not None
 
 
 def next_task(assessment: Assessment, after: Slot | None = None) -> Slot | None:

@@ -13,13 +13,14 @@ from pathlib import Path
 from types import TracebackType
 
 from rakeprep.jobs import events
-from rakeprep.jobs.assess import Assessment, Readiness, assess, task_name
+from rakeprep.jobs.assess import Assessment, Readiness, assess, task_name, trouble_stays
 from rakeprep.jobs.reading import Refused, clean, read
 from rakeprep.model.entry import Entry, How, Slot
 from rakeprep.model.field import Ask, Field, Need
 from rakeprep.model.job import Opening, Record, Signature, Stroke
 from rakeprep.model.profile import Profile
 from rakeprep.model.tractor import Tractor
+from rakeprep.model.verdict import Verdict
 from rakeprep.profiles import read_profile, read_tractor
 from rakeprep.steps import all_steps
 from rakeprep.store.events import Stored
@@ -34,6 +35,8 @@ ROLE_WORDS = {
     "customer": msg("Customer"),
 }
 LONGEST_NAME = 80
+LONGEST_REASON = 500
+LONGEST_STROKES = 20_000  # points of one signature
 LARGEST_PHOTO = 40_000_000  # bytes; larger than any camera of a telephone makes
 PICTURES = {b"\x89PNG\r\n\x1a\n": "image/png", b"\xff\xd8\xff": "image/jpeg"}
 
@@ -84,12 +87,16 @@ class OpenJob:
         understood(opening)
         for name in (opening.technician, opening.customer):
             check_name(name)
-        return cls(JobFile.create(path, events.opened(opening), clock), clock)
+        return cls.on(JobFile.create(path, events.opened(opening), clock), clock)
 
     @classmethod
     def resume(cls, path: Path, clock: Clock, read_only: bool = False) -> OpenJob:
         """Open a job where it was left; raises ``StoreError`` or ``UnreadableData``."""
-        file = JobFile.open(path, clock, read_only)
+        return cls.on(JobFile.open(path, clock, read_only), clock)
+
+    @classmethod
+    def on(cls, file: JobFile, clock: Clock) -> OpenJob:
+        """The job in ``file``, which is let go again if it cannot be understood."""
         try:
             return cls(file, clock)
         except BaseException:
@@ -98,7 +105,17 @@ class OpenJob:
 
     def refresh(self) -> None:
         """Fold the events on disk anew and run all checks."""
-        self.record = events.fold(self.file.events())
+        try:
+            self.record = events.fold(self.file.events())
+        except ValueError as error:
+            raise UnreadableData(
+                msg(
+                    "{file} has entries that this edition of the program cannot read ({reason}). Open it "
+                    "with the edition that wrote it, or open a copy made earlier.",
+                    file=str(self.file.path),
+                    reason=str(error),
+                )
+            ) from error
         self.profile, self.tractor = understood(self.record.opening)
         self._assess()
 
@@ -145,7 +162,7 @@ class OpenJob:
             exact=answer.exact,
             division=answer.division,
             instrument=clean(instrument)[:LONGEST_NAME],
-            reason=clean(reason),
+            reason=check_reason(reason) if reason else "",
         )
         self._store(events.entered(entry))
         return self.record.entries[slot]
@@ -160,28 +177,42 @@ class OpenJob:
             raise Refused(msg("{name} is no JPEG or PNG picture; choose another file.", name=name))
         if len(data) > LARGEST_PHOTO:
             raise Refused(msg("{name} is larger than 40 MB; choose a smaller picture.", name=name))
+        taken_by = check_name(who)
         sha256 = self.file.add_blob("photo", name, kind, data)
-        entry = Entry(slot, How.VALUE, sha256, check_name(who), self.clock(), 0, reason=clean(name))
+        entry = Entry(slot, How.VALUE, sha256, taken_by, self.clock(), 0, reason=clean(name))
         self._store(events.entered(entry))
         return self.record.entries[slot]
 
     def absent(self, slot: Slot, reason: str, who: str) -> None:
-        """Say that a thing is not on this machine, and why."""
-        self.field(slot)
+        """Say that a thing is not on this machine, and why; not where the machine must have it."""
+        if self.field(slot).need is Need.MUST:
+            raise Refused(
+                msg(
+                    "{task} must be answered: “not on this machine” is no answer here.",
+                    task=task_name(self.assessment.states[slot].task),
+                )
+            )
         entry = Entry(slot, How.ABSENT, "", check_name(who), self.clock(), 0, reason=check_reason(reason))
         self._store(events.entered(entry))
 
     def leave(self, slot: Slot, reason: str, who: str, due: str = "") -> None:
         """Leave a question, or a finding on it, as an open point; danger cannot be left."""
-        field = self.field(slot)
-        if field.need is Need.MUST and slot not in self.record.entries:
+        self.field(slot)
+        state = self.assessment.states[slot]
+        if trouble_stays(state):
+            task = task_name(state.task)
+            if state.verdict is Verdict.STOP:
+                raise Refused(
+                    msg("{task} cannot be left as an open point: it is dangerous. Put it right.", task=task)
+                )
             raise Refused(
                 msg(
                     "{task} cannot be left as an open point: the machine must not leave without it.",
-                    task=task_name(self.assessment.states[slot].task),
+                    task=task,
                 )
             )
-        self._store(events.left_for_later(slot, check_reason(reason), clean(due), check_name(who)))
+        until = check_name(due) if due.strip() else ""
+        self._store(events.left_for_later(slot, check_reason(reason), until, check_name(who)))
 
     def confirm(self, slot: Slot, who: str) -> None:
         """A second person confirms what another has entered."""
@@ -196,6 +227,8 @@ class OpenJob:
 
     def read_caution(self, step: str, who: str) -> None:
         """Note who read the cautions of a step."""
+        if step not in {known.key for known in self.assessment.steps}:
+            raise Refused(msg("There is no step “{step}” in this work.", step=clean(step[:LONGEST_NAME])))
         self._store(events.caution_read(step, check_name(who)))
 
     def change_tractor(self, name: str, text: str, reason: str, who: str) -> None:
@@ -211,8 +244,7 @@ class OpenJob:
             raise Refused(
                 msg("Not ready for signing: first settle what stands between this job and the customer.")
             )
-        if not strokes and not typed:
-            raise Refused(msg("Draw the signature, or choose to type the name."))
+        check_strokes(strokes, typed)
         name = check_name(name)
         others = {s.name.casefold() for r, s in self.record.signatures.items() if r != role}
         if name.casefold() in others:
@@ -250,19 +282,30 @@ class OpenJob:
 
 def check_name(name: str) -> str:
     """A person's name, cleaned; raises ``Refused`` when it is empty or endless."""
-    cleaned = " ".join(clean(name).split())
+    cleaned = " ".join(clean(name[: 10 * LONGEST_NAME]).split())
     if not cleaned:
         raise Refused(msg("A name is missing; every entry carries the name of who made it."))
-    if len(cleaned) > LONGEST_NAME:
+    if len(cleaned) > LONGEST_NAME or len(name) > 10 * LONGEST_NAME:
         raise Refused(msg("The name is longer than {most} characters; shorten it.", most=LONGEST_NAME))
     return cleaned
 
 
 def check_reason(reason: str) -> str:
     """A reason, cleaned; raises ``Refused`` when there is none."""
-    cleaned = clean(reason)
+    cleaned = clean(reason[: 10 * LONGEST_REASON])
     if not cleaned:
         raise Refused(msg("A reason is missing; write in a few words why."))
-    if len(cleaned) > 500:
-        raise Refused(msg("The reason is longer than 500 characters; shorten it."))
+    if len(cleaned) > LONGEST_REASON or len(reason) > 10 * LONGEST_REASON:
+        raise Refused(msg("The reason is longer than {most} characters; shorten it.", most=LONGEST_REASON))
     return cleaned
+
+
+def check_strokes(strokes: tuple[Stroke, ...], typed: bool) -> None:
+    """Whether there is a signature that can be kept; raises ``Refused``."""
+    points = [point for stroke in strokes for point in stroke.points]
+    if not points and not typed:
+        raise Refused(msg("Draw the signature, or choose to type the name."))
+    if len(points) > LONGEST_STROKES:
+        raise Refused(msg("The signature has too many strokes to be kept; clear it and sign once more."))
+    if not all(abs(value) < 1e6 for point in points for value in point):  # false for NaN too
+        raise Refused(msg("The signature cannot be read; clear it and sign once more."))

@@ -5,6 +5,8 @@ Changing an entry never deletes another: what depends on it is marked, with the 
 
 from __future__ import annotations
 
+from bisect import bisect
+from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
@@ -28,65 +30,70 @@ class Asked:
             yield Slot(self.step, self.field.key, place.key), place
 
 
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """An entry that others may rest on."""
+
+    field: Field
+    place: Place
+    entry: Entry
+
+
 def out_of_date(asked: tuple[Asked, ...], record: Record) -> Mapping[Slot, Message]:
     """For every entry that is out of date, why: what it rests on changed after it was made."""
+    grounds = grounds_of(asked, record)
     stale: dict[Slot, Message] = {}
     for question in asked:
         for slot, place in question.slots():
             entry = record.entries.get(slot)
             if entry is None:
                 continue
-            reason = newest_change(entry, place, question, asked, record)
-            if reason is not None:
-                stale[slot] = reason
+            changes = [
+                newest_change(basis, entry, place, grounds, record) for basis in question.field.rests_on
+            ]
+            newest = max((c for c in changes if c is not None), key=lambda c: c[0], default=None)
+            if newest is not None:
+                stale[slot] = newest[1]
     return stale
 
 
+def grounds_of(asked: tuple[Asked, ...], record: Record) -> Mapping[str, list[Ground]]:
+    """Every entry under the names it can be rested on, ``step`` and ``step.field``, the newest first."""
+    grounds: dict[str, list[Ground]] = defaultdict(list)
+    for question in asked:
+        for slot, place in question.slots():
+            entry = record.entries.get(slot)
+            if entry is not None:
+                ground = Ground(question.field, place, entry)
+                grounds[slot.step].append(ground)
+                grounds[f"{slot.step}.{slot.field}"].append(ground)
+    for found in grounds.values():
+        found.sort(key=lambda ground: ground.entry.seq, reverse=True)
+    return grounds
+
+
 def newest_change(
-    entry: Entry, place: Place, question: Asked, asked: tuple[Asked, ...], record: Record
-) -> Message | None:
-    """The latest change after ``entry`` of something it rests on, as a sentence."""
-    found: tuple[int, Message] | None = None
-    for basis in question.field.rests_on:
-        for seq, sentence in changes(basis, entry, place, asked, record):
-            if found is None or seq > found[0]:
-                found = (seq, sentence)
-    return None if found is None else found[1]
-
-
-def changes(
-    basis: str, entry: Entry, place: Place, asked: tuple[Asked, ...], record: Record
-) -> Iterator[tuple[int, Message]]:
-    """Changes of ``basis`` after ``entry``, each with its number in the chain."""
+    basis: str, entry: Entry, place: Place, grounds: Mapping[str, list[Ground]], record: Record
+) -> tuple[int, Message] | None:
+    """The latest change of ``basis`` after ``entry``: its number in the chain, and a sentence."""
     if basis in record.changes:
         seq, at = record.changes[basis]
-        if seq > entry.seq:
-            yield (
-                seq,
-                msg("The tractor changed {later}, after this was entered {first}.", later=at, first=entry.at),
-            )
-        return
-    step, _, name = basis.partition(".")
-    for other in asked:
-        if other.step != step or (name and other.field.key != name):
-            continue
-        for slot, where in other.slots():
-            if slot == entry.slot or (place.rotor and where.rotor and place.rotor != where.rotor):
-                continue
-            seq = changed_after(slot, entry.seq, record)
-            if seq:
-                yield seq, why(other.field, where, record.entries[slot], entry)
+        says = msg("The tractor changed {later}, after this was entered {first}.", later=at, first=entry.at)
+        return (seq, says) if seq > entry.seq else None
+    for ground in grounds.get(basis, ()):
+        if ground.entry.seq <= entry.seq:
+            break
+        other_rotor = place.rotor and ground.place.rotor and place.rotor != ground.place.rotor
+        if not other_rotor and changed_after(ground.entry.slot, entry.seq, record):
+            return ground.entry.seq, why(ground.field, ground.place, ground.entry, entry)
+    return None
 
 
-def changed_after(slot: Slot, seq: int, record: Record) -> int:
-    """Number of the entry that changed the value at ``slot`` after ``seq``, or 0 if it is as it was."""
-    history = record.history.get(slot, ())
-    before = [e for e in history if e.seq < seq]
-    after = [e for e in history if e.seq > seq]
-    if not after:
-        return 0
-    latest = after[-1]
-    return latest.seq if not before or answer(before[-1]) != answer(latest) else 0
+def changed_after(slot: Slot, seq: int, record: Record) -> bool:
+    """Whether the latest answer at ``slot``, given after ``seq``, differs from what stood there then."""
+    history = record.history[slot]
+    before = bisect(history, seq, key=lambda entry: entry.seq)
+    return before == 0 or answer(history[before - 1]) != answer(history[-1])
 
 
 def answer(entry: Entry) -> tuple[object, ...]:

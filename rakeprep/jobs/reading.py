@@ -50,6 +50,8 @@ def read(field: Field, text: str, unit: str = "") -> Understood:
             return read_date(text)
         case Ask.DONE:
             return read_done(text)
+        case Ask.PHOTO:
+            raise Refused(msg("A picture is asked for here; choose one instead of typing."))
     return read_words(text)
 
 
@@ -86,7 +88,7 @@ def read_options(field: Field, text: str) -> Understood:
             raise Refused(
                 msg(
                     "“{word}” is not one of the answers here; choose from: {options}.",
-                    word=word[:40],
+                    word=clean(word[:40]),
                     options=option_list(field),
                 ),
                 text.find(word) + 1,
@@ -108,7 +110,9 @@ def read_date(text: str) -> Understood:
         day = dt.date.fromisoformat(text.strip())
     except ValueError as error:
         raise Refused(
-            msg("“{text}” is no date; type year-month-day, such as 2026-05-18.", text=text.strip()[:40])
+            msg(
+                "“{text}” is no date; type year-month-day, such as 2026-05-18.", text=clean(text.strip()[:40])
+            )
         ) from error
     return Understood(day.isoformat())
 

@@ -15,6 +15,8 @@ from rakeprep.profiles import Mistake, ProfileError, load_text, read_profile, re
 from rakeprep.store.job_file import SUFFIX
 from rakeprep.text import Message, msg
 
+LONGEST_ORDER = 60
+
 
 class DataRefused(Exception):
     """A data file with mistakes; ``message`` names the first, ``mistakes`` has all of them."""
@@ -49,10 +51,11 @@ def new_job(
     mistakes = (*profile.mistakes, *power.mistakes)
     if mistakes:
         raise DataRefused(mistakes)
-    assert profile.value is not None and power.value is not None
-    number = clean(order)
-    if not number or len(number) > 60:
-        raise Refused(msg("An order number of at most 60 characters is needed."))
+    assert profile.value is not None
+    assert power.value is not None
+    number = clean(order[: 10 * LONGEST_ORDER])
+    if not number or len(number) > LONGEST_ORDER:
+        raise Refused(msg("An order number of at most {most} characters is needed.", most=LONGEST_ORDER))
     job, path = free_name(folder, number)
     opening = Opening(
         job=job,
