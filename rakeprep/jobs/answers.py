@@ -222,7 +222,7 @@ def unknown(where: str, key: str, known: list[str]) -> Message:
 def apply(answers: Answers, job: OpenJob) -> list[Message]:
     """Enter everything through the job's door; gives one sentence for each thing that was refused."""
     refused: list[Message] = []
-    known = {state.task.step.key: state.task.step for state in job.assessment.states.values()}
+    known = {task.step.key: task.step for task in job.tasks.values()}
     for step, who in answers.cautions.items():
         if step in known:
             refused.extend(attempt(f"answers.{step}", job.read_caution, step, who))
@@ -242,14 +242,14 @@ def apply(answers: Answers, job: OpenJob) -> list[Message]:
 def in_order_of_work(given: list[Given], job: OpenJob) -> list[Given]:
     """The answers in the order in which the steps ask: a table of a file has no order of its own."""
     order: dict[tuple[str, str], int] = {}
-    for slot in job.assessment.states:
+    for slot in job.tasks:
         order.setdefault((slot.step, slot.field), len(order))
     return sorted(given, key=lambda g: order.get((g.step, g.field), len(order)))
 
 
 def slots(given: Given, job: OpenJob, refused: list[Message]) -> Iterator[Slot]:
     """The addresses an answer goes to; unknown ones are named with what is known."""
-    states = job.assessment.states
+    states = job.tasks
     steps = {slot.step for slot in states}
     fields = {slot.field for slot in states if slot.step == given.step}
     places = [slot.place for slot in states if (slot.step, slot.field) == (given.step, given.field)]

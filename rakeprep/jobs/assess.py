@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from enum import Enum
 
 from rakeprep.jobs.out_of_date import Asked, out_of_date
+from rakeprep.jobs.remembered import Checks
 from rakeprep.model.entry import How, Slot
-from rakeprep.model.facts import Facts
 from rakeprep.model.field import Field, Need, Use
 from rakeprep.model.finding import Finding
 from rakeprep.model.job import Record
@@ -127,25 +127,38 @@ def optional(state: State) -> bool:
     return state.verdict is Verdict.NOT_YET and state.task.field.need is Need.MAY and not state.unconfirmed
 
 
-def assess(
-    steps: tuple[Step, ...], profile: Profile, tractor: Tractor, record: Record, today: dt.date
-) -> Assessment:
-    """Run every check and judge every task; pure."""
-    tasks = [
+def tasks_of(steps: tuple[Step, ...], profile: Profile, tractor: Tractor) -> Mapping[Slot, Task]:
+    """Every task of a machine on a tractor by its address, in the order of the work."""
+    tasks = (
         Task(step, field, place)
         for step in steps
         for field in step.fields(profile, tractor)
         for place in field.places
-    ]
-    asked = tuple({(t.step.key, t.field.key): Asked(t.step.key, t.field) for t in tasks}.values())
-    stale = out_of_date(asked, record)
-    findings = tuple(
-        finding for step in steps for finding in step.check(Facts(profile, tractor, record, step.key, today))
     )
+    return {task.slot: task for task in tasks}
+
+
+def assess(
+    steps: tuple[Step, ...], profile: Profile, tractor: Tractor, record: Record, today: dt.date
+) -> Assessment:
+    """Run every check and judge every task; pure."""
+    return assess_tasks(steps, tasks_of(steps, profile, tractor), Checks(profile, tractor), record, today)
+
+
+def assess_tasks(
+    steps: tuple[Step, ...], tasks: Mapping[Slot, Task], checks: Checks, record: Record, today: dt.date
+) -> Assessment:
+    """The same with tasks and checks that are kept from one entry to the next."""
+    asked = tuple({(t.step.key, t.field.key): Asked(t.step.key, t.field) for t in tasks.values()}.values())
+    stale = out_of_date(asked, record)
+    findings = tuple(finding for step in steps for finding in checks.findings(step, record, today))
     by_slot: dict[Slot, list[Finding]] = defaultdict(list)
     for finding in findings:
         by_slot[finding.about[0]].append(finding)
-    states = {t.slot: state_of(t, record, tuple(by_slot[t.slot]), stale.get(t.slot)) for t in tasks}
+    states = {
+        slot: state_of(task, record, tuple(by_slot.get(slot, ())), stale.get(slot))
+        for slot, task in tasks.items()
+    }
     return Assessment(steps, states, findings, gate(states, record))
 
 

@@ -7,14 +7,24 @@ anew → checks → findings, out-of-date marks, gate. Nothing else changes a jo
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 from pathlib import Path
 from types import TracebackType
 
 from rakeprep.jobs import events
-from rakeprep.jobs.assess import Assessment, Readiness, assess, task_name, trouble_stays
+from rakeprep.jobs.assess import (
+    Assessment,
+    Readiness,
+    Task,
+    assess,
+    assess_tasks,
+    task_name,
+    tasks_of,
+    trouble_stays,
+)
 from rakeprep.jobs.reading import Refused, clean, read
+from rakeprep.jobs.remembered import Checks
 from rakeprep.model.entry import Entry, How, Slot
 from rakeprep.model.field import Ask, Field, Need
 from rakeprep.model.job import Opening, Record, Signature, Stroke
@@ -78,7 +88,9 @@ class OpenJob:
         self.profile: Profile
         self.tractor: Tractor
         self.record: Record
-        self.assessment: Assessment
+        self.tasks: Mapping[Slot, Task]
+        self._checks: Checks
+        self._assessed: tuple[Record, dt.date, Assessment] | None = None
         self.refresh()
 
     @classmethod
@@ -116,12 +128,23 @@ class OpenJob:
                     reason=str(error),
                 )
             ) from error
-        self.profile, self.tractor = understood(self.record.opening)
-        self._assess()
+        self._understand()
 
-    def _assess(self) -> None:
+    def _understand(self) -> None:
+        """Work out what this machine asks on this tractor."""
+        self.profile, self.tractor = understood(self.record.opening)
+        self.tasks = tasks_of(all_steps(), self.profile, self.tractor)
+        self._checks = Checks(self.profile, self.tractor)
+        self._assessed = None
+
+    @property
+    def assessment(self) -> Assessment:
+        """What follows from the record today; worked out when somebody asks."""
         today = self.clock().date()
-        self.assessment = assess(all_steps(), self.profile, self.tractor, self.record, today)
+        if self._assessed is None or self._assessed[0] is not self.record or self._assessed[1] != today:
+            found = assess_tasks(all_steps(), self.tasks, self._checks, self.record, today)
+            self._assessed = (self.record, today, found)
+        return self._assessed[2]
 
     def _store(self, body: events.Body) -> Stored:
         """Put one event on disk, then let everything follow from it."""
@@ -130,8 +153,7 @@ class OpenJob:
         changed_tractor = body["is"] == "tractor"
         self.record = events.fold_one(self.record, stored)
         if changed_tractor:
-            self.profile, self.tractor = understood(self.record.opening)
-        self._assess()
+            self._understand()
         return stored
 
     def _still_open(self) -> None:
@@ -140,10 +162,10 @@ class OpenJob:
 
     def field(self, slot: Slot) -> Field:
         """The question at an address; raises ``Refused`` if this machine has none there."""
-        state = self.assessment.states.get(slot)
-        if state is None:
+        task = self.tasks.get(slot)
+        if task is None:
             raise Refused(msg("There is no question “{slot}” on this machine.", slot=str(slot)))
-        return state.task.field
+        return task.field
 
     def commit(
         self, slot: Slot, text: str, who: str, unit: str = "", instrument: str = "", reason: str = ""
@@ -189,7 +211,7 @@ class OpenJob:
             raise Refused(
                 msg(
                     "{task} must be answered: “not on this machine” is no answer here.",
-                    task=task_name(self.assessment.states[slot].task),
+                    task=task_name(self.tasks[slot]),
                 )
             )
         entry = Entry(slot, How.ABSENT, "", check_name(who), self.clock(), 0, reason=check_reason(reason))

@@ -75,14 +75,20 @@ def grounds_of(asked: tuple[Asked, ...], record: Record) -> Mapping[str, list[Gr
 def newest_change(
     basis: str, entry: Entry, place: Place, grounds: Mapping[str, list[Ground]], record: Record
 ) -> tuple[int, Message] | None:
-    """The latest change of ``basis`` after ``entry``: its number in the chain, and a sentence."""
+    """The latest change of ``basis`` after ``entry``: its number in the chain, and a sentence.
+
+    Where both questions are asked at the same places, each answer rests on the one at its own place.
+    """
     if basis in record.changes:
         seq, at = record.changes[basis]
-        says = msg("The tractor changed {later}, after this was entered {first}.", later=at, first=entry.at)
+        says = msg("The tractor changed {later}; this was entered {first}.", later=at, first=entry.at)
         return (seq, says) if seq > entry.seq else None
     for ground in grounds.get(basis, ()):
         if ground.entry.seq <= entry.seq:
             break
+        own_place = ground.field.place(place.key) is not None
+        if place.key and own_place and ground.place.key not in {"", place.key}:
+            continue
         other_rotor = place.rotor and ground.place.rotor and place.rotor != ground.place.rotor
         if not other_rotor and changed_after(ground.entry.slot, entry.seq, record):
             return ground.entry.seq, why(ground.field, ground.place, ground.entry, entry)
@@ -102,15 +108,14 @@ def answer(entry: Entry) -> tuple[object, ...]:
 
 
 def why(field: Field, place: Place, newer: Entry, older: Entry) -> Message:
-    """The reason in words."""
+    """The reason in words; on one day the hour is enough."""
+    same_day = newer.at.date() == older.at.date()
+    said = {
+        "field": field.label,
+        "place": place.name,
+        "later": f"{newer.at:%H:%M}" if same_day else newer.at,
+        "first": f"{older.at:%H:%M}" if same_day else older.at,
+    }
     if place.key:
-        return msg(
-            "{field}, {place}, was entered {later}, after this {first}.",
-            field=field.label,
-            place=place.name,
-            later=newer.at,
-            first=older.at,
-        )
-    return msg(
-        "{field} was entered {later}, after this {first}.", field=field.label, later=newer.at, first=older.at
-    )
+        return msg("{field}, {place}, changed {later}; this was entered {first}.", **said)
+    return msg("{field} changed {later}; this was entered {first}.", **said)
