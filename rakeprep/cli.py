@@ -60,6 +60,11 @@ def arguments() -> argparse.ArgumentParser:
     check.add_argument("files", type=Path, nargs="+", metavar="FILE")
     check.set_defaults(action=run_check)
 
+    calc = commands.add_parser("calc", help="one sum of the trade, without a job: “calc” lists all")
+    calc.add_argument("--json", action="store_true", help="the answer for machines")
+    calc.add_argument("words", nargs=argparse.REMAINDER, metavar="NAME key=value…", help="sum and values")
+    calc.set_defaults(action=run_calc)
+
     seal = commands.add_parser("seal", help="the workshop's signing key")
     kinds = seal.add_subparsers(title="commands", metavar="COMMAND", required=True)
     new = kinds.add_parser("new", help="make the workshop's seal")
@@ -192,6 +197,22 @@ def run_check(asked: argparse.Namespace) -> int:
             say(msg("{file}: usable; the values above are printed twice and differ.", file=str(path)))
         else:
             say(msg("{file}: no mistakes.", file=str(path)))
+    return code
+
+
+def run_calc(asked: argparse.Namespace) -> int:
+    """Work one sum out."""
+    from rakeprep.sums.command import printable, run
+
+    out: list[str] = []
+    err: list[str] = []
+    code = run(asked.words, asked.json, out.append, err.append, ENGLISH.say)
+    for lines, stream in ((out, sys.stdout), (err, sys.stderr)):
+        try:
+            stream.write("".join(f"{printable(line, stream.encoding)}\n" for line in lines))
+            stream.flush()
+        except BrokenPipeError:  # the reader, such as “head”, has seen enough
+            os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
     return code
 
 

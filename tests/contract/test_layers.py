@@ -45,6 +45,8 @@ BREACHES = [
         "layers", "rakeprep/calculations/planted.py", INSIDE.format("rakeprep.model.verdict, rakeprep.jobs")
     ),
     Breach("layers", "rakeprep/drawing/planted.py", "import rakeprep.calculations\n"),
+    Breach("layers", "rakeprep/calculations/planted.py", INSIDE.format("rakeprep.sums")),
+    Breach("layers", "rakeprep/sums/planted.py", "import rakeprep.steps\n"),
     Breach("layers", "rakeprep/steps/planted.py", "from rakeprep import store\n"),
     Breach("layers", "rakeprep/store/planted.py", "import rakeprep.profiles\n"),
     Breach("layers", "rakeprep/jobs/planted.py", "import rakeprep.handover\n"),
