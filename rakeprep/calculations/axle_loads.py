@@ -9,7 +9,9 @@ from dataclasses import dataclass
 from typing import Annotated
 
 from rakeprep.calculations import demand, not_negative, positive
-from rakeprep.text import msg
+from rakeprep.calculations.decision import Estimate, combine, propagate
+from rakeprep.model.verdict import Verdict
+from rakeprep.text import Message, msg
 
 
 @dataclass(frozen=True, slots=True)
@@ -186,6 +188,105 @@ def lift_needed(
     not_negative(load, msg("load on the hitch"))
     demand(1 <= reserve < 100, msg("A reserve factor is at least 1."))
     return load * reserve
+
+
+def weighed_hitch_load(hitched: Estimate, solo: Estimate, shared: Annotated[float, "1"] = 0.0) -> Estimate:
+    """Load on the hitch from two weighings of the tractor, with and without the machine.
+
+    The part of the bridge's error that is alike both times cancels.
+
+        G = hitched - solo ;  U = sqrt(U1^2 + U2^2 - 2 r U1 U2)
+
+    Args:
+        hitched: tractor alone on the bridge, machine hitched, its axle beside it [kg].
+        solo: tractor without machine [kg].
+        shared: r, correlation of the two weighings, 0 to 1 [1].
+
+    Returns:
+        load with its doubt [kg].
+
+    Raises:
+        Impossible: a mass not above zero, a doubt below zero, a correlation outside 0 to 1.
+
+    Example:
+        >>> load = weighed_hitch_load(Estimate(6440, 20), Estimate(5200, 20))
+        >>> load.value, round(load.doubt)
+        (1240, 28)
+
+    Source: JCGM 100:2008 (GUM), equation 16.
+    """
+    positive(hitched.value, msg("mass with the machine"))
+    positive(solo.value, msg("mass of the tractor"))
+    demand(0 <= shared <= 1, msg("The share that two weighings have in common lies between 0 and 1."))
+    doubt = combine([(1, hitched.doubt), (-1, solo.doubt)], {(0, 1): shared})
+    return Estimate(hitched.value - solo.value, doubt)
+
+
+@dataclass(frozen=True, slots=True)
+class FrontAxle:
+    """Front and rear axle load and the front one as a share of the empty mass, with doubt; verdict."""
+
+    front: Estimate
+    rear: Estimate
+    share: Estimate
+    verdict: Verdict
+    says: Message
+
+
+def front_axle(
+    weighed: tuple[Estimate, Estimate],
+    wheelbase: Estimate,
+    load: Estimate,
+    behind: Estimate,
+    least_share: Annotated[float, "1"] = 0.20,
+) -> FrontAxle:
+    """Whether enough stays on the front axle, with the doubt of weighbridge and tape.
+
+    Front load and empty mass share the front axle's reading; the doubt of the share allows for it.
+
+        front = T_F - G e / b ;  share = front / (T_F + T_R)
+
+    Args:
+        weighed: empty front and rear axle load with doubt [kg].
+        wheelbase: b with doubt [m].
+        load: G behind the rear axle with doubt [kg].
+        behind: e, from the rear axle backwards, with doubt [m].
+        least_share: of the empty mass wanted on the front axle, 0 to 1 [1].
+
+    Returns:
+        the :class:`FrontAxle` [kg, 1]; ``STOP`` where the front axle would lift off.
+
+    Raises:
+        Impossible: as :func:`axle_loads`, for every input moved by its doubt; a share outside 0 to 1.
+
+    Example:
+        >>> bridge = (Estimate(2100, 20), Estimate(3100, 20))
+        >>> found = front_axle(bridge, Estimate(2.55, 0.01), Estimate(1243, 28), Estimate(0.95, 0.01))
+        >>> round(found.front.value), round(found.front.doubt), found.verdict.value
+        (1637, 23, 'in order')
+
+    Source: moments about the rear axle; doubt by JCGM 100:2008, 5.1.3; decision by JCGM 106:2012, 8.3.
+    """
+    demand(0 <= least_share <= 1, msg("The wanted share on the front axle lies between 0 and 1."))
+    inputs = [*weighed, wheelbase, load, behind]
+
+    def loads(front: float, rear: float, base: float, mass: float, arm: float) -> AxleLoads:
+        return axle_loads(EmptyTractor(front, rear, base), mass, arm)
+
+    front = propagate(lambda *x: loads(*x).front, inputs)
+    rear = propagate(lambda *x: loads(*x).rear, inputs)
+    share = propagate(lambda *x: loads(*x).front_share, inputs)
+    verdict = share.within(low=least_share)
+    if front.value <= 0:
+        says = msg("The front axle would lift off: do not drive.")
+        return FrontAxle(front, rear, share, Verdict.STOP, says)
+    if verdict is Verdict.PUT_RIGHT:
+        says = msg("Too little stays on the front axle: add ballast or take another tractor.")
+    elif verdict is Verdict.MEASURE_AGAIN:
+        says = msg("Too close to tell: weigh the tractor with the machine on it.")
+    else:
+        says = msg("Enough stays on the front axle.")
+    return FrontAxle(front, rear, share, verdict, says)
 
 
 def _check(tractor: EmptyTractor) -> None:

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Annotated
 
 from rakeprep.calculations import demand, not_negative, positive
-from rakeprep.calculations.decision import within
+from rakeprep.calculations.decision import Estimate, combine, propagate, within
 from rakeprep.model.verdict import Verdict
-from rakeprep.text import msg
+from rakeprep.text import Message, msg
 
 Metres = Annotated[float, "m"]
 Area = Annotated[float, "m²"]
@@ -150,6 +150,36 @@ def real_flow(ram: Ram, time_out: Seconds) -> Flow:
     return volumes(ram)[0] / time_out
 
 
+def measured_flow(ram: Ram, time_out: Estimate, bore_doubt: Metres = 0.0) -> Estimate:
+    """The flow that really arrived, with the doubt of the stopwatch and of the bore.
+
+        Q = V / t
+
+    Args:
+        ram: the ram.
+        time_out: measured time out (or up) with doubt [s].
+        bore_doubt: 95 % half-width of the bore where it was measured, not read in the data [m].
+
+    Returns:
+        flow with doubt [m³/s].
+
+    Raises:
+        Impossible: as :func:`real_flow`; a time or bore not above zero beyond its doubt.
+
+    Example:
+        >>> flow = measured_flow(Ram(0.080, 0.600, count=2), Estimate(14.2, 0.15))
+        >>> round(flow.value * 60e3, 1), round(flow.doubt * 60e3, 1)    # litres a minute
+        (25.5, 0.3)
+
+    Source: geometry; doubt by JCGM 100:2008, 5.1.3.
+    """
+    _beyond(time_out, msg("time"))
+    bore = Estimate(ram.bore, bore_doubt)
+    _beyond(bore, msg("bore of the ram"))
+    volumes(ram)
+    return propagate(lambda t, d: real_flow(replace(ram, bore=d, rod=0.0), t), [time_out, bore])
+
+
 def rod_speed(area: Area, flow: Flow) -> Annotated[float, "m/s"]:
     """Speed of a rod: ``v = Q / A``.
 
@@ -261,6 +291,42 @@ def leak(bore: Metres, creep: Metres, time: Seconds, count: int = 1) -> Flow:
     positive(time, msg("time"))
     demand(count >= 1, msg("A circuit without a ram has no time to work out."))
     return count * full * creep / time
+
+
+def measured_leak(bore: Metres, creep: Estimate, time: Estimate, count: int = 1) -> Estimate:
+    """Oil that gets away while a ram sinks, with the doubt of tape and clock.
+
+        q = n A creep / time
+
+    Args:
+        bore: of one ram [m].
+        creep: how far the rod went, with doubt [m].
+        time: in which it went, with doubt [s].
+        count: rams that sank together.
+
+    Returns:
+        leak with doubt [m³/s]; below its doubt nothing is known to leak.
+
+    Raises:
+        Impossible: as :func:`leak`; a time not above zero beyond its doubt.
+
+    Example:
+        >>> q = measured_leak(0.080, Estimate(0.005, 0.001), Estimate(600.0, 1.0))
+        >>> round(q.value * 60e6, 1), round(q.doubt * 60e6, 1)    # mL a minute
+        (2.5, 0.5)
+
+    Source: geometry; doubt by JCGM 100:2008, 5.1.3.
+    """
+    _beyond(time, msg("time"))
+    value = leak(bore, creep.value, time.value, count)
+    per_creep = leak(bore, 1.0, time.value, count)
+    return Estimate(value, combine([(per_creep, creep.doubt), (value / time.value, time.doubt)]))
+
+
+def _beyond(reading: Estimate, what: Message) -> None:
+    not_negative(reading.doubt, msg("doubt"))
+    positive(reading.value, what)
+    demand(reading.low > 0, msg("The {what} must be above zero beyond its doubt.", what=what))
 
 
 def lowering(time: Seconds, doubt: Seconds, least: Seconds = QUICKEST_LOWERING) -> Verdict:

@@ -4,10 +4,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import StrEnum
 from typing import Annotated
 
 from rakeprep.calculations import demand, finite, not_negative, positive
-from rakeprep.text import msg
+from rakeprep.calculations.decision import Estimate, agree
+from rakeprep.model.verdict import Verdict
+from rakeprep.text import Message, msg
 
 Metres = Annotated[float, "m"]
 Radians = Annotated[float, "rad"]
@@ -262,6 +266,115 @@ def double_irregularity(first: Radians, second: Radians, phased: bool = True) ->
     small, large = sorted((math.cos(first), math.cos(second)))
     k = small / large if phased else small * large
     return 1 / k - k
+
+
+def phase_irregularity(first: Radians, second: Radians, phase: Radians) -> Ratio:
+    """Speed swing behind two joints whose inner forks are turned against each other by any angle.
+
+    A joint maps the direction (cos g, sin g) linearly, shrinking one axis by cos b; two joints with a
+    turn between them are one such map, and the swing follows from its two stretches, whose product
+    and sum of squares are known. With phase 0 and a quarter turn it is :func:`double_irregularity`.
+    Joints that do not lie in one plane count with the angle between their planes added to the phase.
+
+        F = sin^2 f (c1^2 c2^2 + 1) + cos^2 f (c1^2 + c2^2) ;  U = sqrt( (F / (c1 c2))^2 - 4 )
+
+    Args:
+        first: angle b1 at one joint, c1 its cosine [rad].
+        second: angle b2 at the other joint, c2 its cosine [rad].
+        phase: f, how far the inner forks are out of line [rad].
+
+    Returns:
+        U, largest minus smallest ratio of speeds [1].
+
+    Raises:
+        Impossible: as :func:`speed_ratio`; a phase that is no number.
+
+    Example:
+        >>> [round(phase_irregularity(math.radians(20), math.radians(20), math.radians(f)), 4)
+        ...     for f in (0, 30, 90)]
+        [0.0, 0.1245, 0.2495]
+
+    Source: theory of the Hooke joint applied twice.
+    """
+    _joint(first)
+    _joint(second)
+    finite(phase, msg("phase of the forks"))
+    c1, c2 = math.cos(first), math.cos(second)
+    # F/(c1 c2) - 2, written so that equal angles in phase give exactly nothing
+    excess = ((c1 - c2) ** 2 + (math.sin(phase) * math.sin(first) * math.sin(second)) ** 2) / (c1 * c2)
+    return math.sqrt(excess * (excess + 4))
+
+
+class WideEnd(StrEnum):
+    """Where a wide-angle joint belongs."""
+
+    TRACTOR = "tractor"
+    MACHINE = "machine"
+    BOTH = "both"
+    NONE = "none"
+    UNSURE = "cannot be told"
+
+
+@dataclass(frozen=True, slots=True)
+class WideAdvice:
+    """Where the wide-angle joint belongs, the verdict on a shaft that has one at ``fitted``, why."""
+
+    end: WideEnd
+    verdict: Verdict
+    says: Message
+
+
+WIDE_WORDS = {
+    WideEnd.TRACTOR: msg("The tractor's joint bends most: the wide-angle joint belongs there."),
+    WideEnd.MACHINE: msg("The machine's joint bends most: the wide-angle joint belongs there."),
+    WideEnd.BOTH: msg("Both joints bend too far for plain ones: limit the turn, or use two wide ones."),
+    WideEnd.NONE: msg("Plain joints will do at both ends."),
+    WideEnd.UNSURE: msg("Both joints bend alike within the doubt of the angles: measure them again."),
+}
+
+
+def wide_angle_end(
+    tractor: Estimate, machine: Estimate, plain_limit: Radians, fitted: WideEnd | None = None
+) -> WideAdvice:
+    """At which end a wide-angle joint belongs, from both angles at the tightest place.
+
+    The plain joint must stay below its limit; the wide-angle joint goes where the angle is larger.
+
+    Args:
+        tractor: angle at the tractor's joint with doubt [rad].
+        machine: angle at the machine's joint with doubt [rad].
+        plain_limit: what a plain joint may bend, turning, from the shaft's data [rad].
+        fitted: where the shaft has its wide-angle joint, None where that was not looked at.
+
+    Returns:
+        the :class:`WideAdvice`.
+
+    Raises:
+        Impossible: an angle below zero or of a right angle and more, a limit not above zero, or a
+            doubt below zero.
+
+    Example:
+        >>> angles = [Estimate(math.radians(a), math.radians(0.5)) for a in (29.9, 40.1)]
+        >>> wide_angle_end(*angles, plain_limit=math.radians(35)).end.value
+        'machine'
+
+    Source: common workshop practice; the limit is the shaft's own data.
+    """
+    for angle in (tractor, machine):
+        _joint(angle.value)
+    positive(plain_limit, msg("limit of the plain joint"))
+    over = [angle.within(high=plain_limit) is not Verdict.IN_ORDER for angle in (tractor, machine)]
+    sure = [angle.within(high=plain_limit) is Verdict.PUT_RIGHT for angle in (tractor, machine)]
+    if all(sure):
+        return WideAdvice(WideEnd.BOTH, Verdict.STOP, WIDE_WORDS[WideEnd.BOTH])
+    if not any(over):
+        return WideAdvice(WideEnd.NONE, Verdict.IN_ORDER, WIDE_WORDS[WideEnd.NONE])
+    if all(over) and agree(tractor, machine):
+        return WideAdvice(WideEnd.UNSURE, Verdict.MEASURE_AGAIN, WIDE_WORDS[WideEnd.UNSURE])
+    end = WideEnd.TRACTOR if tractor.value > machine.value else WideEnd.MACHINE
+    right = fitted is None or fitted in {end, WideEnd.BOTH}
+    verdict = Verdict.PUT_RIGHT if not right else Verdict.MEASURE_AGAIN if all(over) else Verdict.IN_ORDER
+    return WideAdvice(end, verdict, WIDE_WORDS[end])
 
 
 def _joint(angle: float) -> None:

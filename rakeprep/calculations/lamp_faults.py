@@ -1,36 +1,63 @@
-"""Finds the wiring fault behind a pattern of lamps by comparing it with the mark each fault leaves."""
+"""Finds the wiring fault behind a pattern of lamps by comparing it with what each simulated fault shows."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from enum import IntEnum
+from functools import cache
+from itertools import combinations
 
 from rakeprep.calculations import demand
-from rakeprep.calculations.lights import PIN_OF, PINS, Board, Command, Lamp, expected
+from rakeprep.calculations.light_circuit import (
+    BAD_CONTACT,
+    LED_POWER,
+    LEFT,
+    MIDDLE,
+    OPEN,
+    POWER,
+    RATED,
+    RIGHT,
+    TRUCK,
+    State,
+    Wiring,
+    feed_of,
+    lamp_state,
+    simulate,
+)
+from rakeprep.calculations.lights import PIN_OF, PINS, Board, Command, Lamp
 from rakeprep.text import Message, msg
 
+__all__ = [
+    "COMMAND_WORDS",
+    "LAMP_WORDS",
+    "STATE_WORDS",
+    "LampFault",
+    "LampFinding",
+    "Pattern",
+    "Ranked",
+    "State",
+    "faults",
+    "find",
+    "separating_test",
+]
+
 SHOWN = 3
-
-
-class State(IntEnum):
-    """What a lamp does; the distance between two states is their mismatch."""
-
-    OFF = 0
-    DIM = 1
-    ON = 2
-
+WEAK = 7.5  # V, where everything glows and nothing is bright
 
 Pattern = Mapping[Command, Mapping[Lamp, State]]
 
 
 @dataclass(frozen=True, slots=True)
 class LampFault:
-    """A fault: its key, its name, and the pattern it makes on this machine."""
+    """A fault: its key, its name, and the pattern it makes on this machine.
+
+    ``own`` is what the tractor's own lamp on the same contact does; None where it has none.
+    """
 
     key: str
     says: Message
     pattern: Pattern
+    own: Mapping[Command, State | None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,9 +94,9 @@ def faults(board: Board) -> tuple[LampFault, ...]:
         >>> faults(Board())[0].key
         'healthy'
 
-    Source: ISO 1724 for the contacts; the marks that faults leave are circuit logic.
+    Source: ISO 1724 for the contacts; the patterns come from :mod:`rakeprep.calculations.light_circuit`.
     """
-    return tuple(LampFault(key, says, pattern) for key, says, pattern in _signatures(board))
+    return _library(board)
 
 
 def find(board: Board, seen: Pattern) -> LampFinding:
@@ -122,6 +149,9 @@ def _score(pattern: Pattern, seen: Pattern) -> int:
 def separating_test(first: LampFault, second: LampFault, seen: Pattern) -> Message:
     """The one look that tells two faults apart, first of all where nobody has looked yet.
 
+    Where the machine's lamps do the same in both, the tractor's own lamps may tell: a blown fuse
+    takes them along.
+
     Args:
         first: one fault.
         second: another fault on the same board.
@@ -147,7 +177,7 @@ def separating_test(first: LampFault, second: LampFault, seen: Pattern) -> Messa
         if first.pattern[command][lamp] != second.pattern[command][lamp]
     ]
     if not places:
-        return msg(
+        return _tractor_test(first, second) or msg(
             "Seen from outside both look the same. Key off and plug out, change the lamp; if it stays dark, "
             "measure the voltage at its holder."
         )
@@ -170,91 +200,172 @@ def separating_test(first: LampFault, second: LampFault, seen: Pattern) -> Messa
     )
 
 
-def _made(board: Board, rule: Callable[[Command, Lamp], State]) -> Pattern:
-    return {command: {lamp: rule(command, lamp) for lamp in board.lamps} for command in Command}
+def _tractor_test(first: LampFault, second: LampFault) -> Message | None:
+    for command, state in first.own.items():
+        other = second.own[command]
+        if state is not None and other is not None and state != other:
+            return msg(
+                "Switch on {command} and look at the tractor's own lamp: {state_1} speaks for: {fault_1} "
+                "{state_2} speaks for: {fault_2}",
+                command=COMMAND_WORDS[command],
+                state_1=STATE_WORDS[state],
+                fault_1=first.says,
+                state_2=STATE_WORDS[other],
+                fault_2=second.says,
+            )
+    return None
 
 
-def _signatures(board: Board) -> Iterator[tuple[str, Message, Pattern]]:
-    lit = {command: expected(board, command) for command in Command}
+@dataclass(frozen=True, slots=True)
+class _Candidate:
+    """A fault as wiring; ``touches`` are the contacts whose commands it changes, None for all."""
 
-    def well(command: Command, lamp: Lamp) -> State:
-        return State.ON if lamp in lit[command] else State.OFF
+    key: str
+    says: Message
+    wiring: Wiring
+    touches: frozenset[int] | None = None
 
-    yield "healthy", msg("All as it should be."), _made(board, well)
-    yield from _crossed(board, well)
-    yield from _open(board, well)
-    yield from _earths(board, well)
-    joined = {Command.LEFT_TURN: Command.RIGHT_TURN, Command.RIGHT_TURN: Command.LEFT_TURN}
-    yield (
-        "short 1-4",
-        msg("Contacts 1 and 4 touch each other, or the hazard lights are on."),
-        _made(board, lambda c, lamp: max(well(c, lamp), well(joined.get(c, c), lamp))),
-    )
-    yield (
+
+COMMON_CROSSINGS = ((1, 4), (2, 6), (5, 7))
+FEEDS = tuple(sorted(PIN_OF.values()))
+
+
+def _candidates(board: Board) -> Iterator[_Candidate]:
+    """Faults as wiring, those met most often first: among equals the earlier one leads."""
+    yield _Candidate("healthy", msg("All as it should be."), Wiring())
+    yield from (_crossed(*pair) for pair in COMMON_CROSSINGS)
+    yield from (_open(pin) for pin in FEEDS)
+    yield from _earths()
+    yield _touching(1, 4)
+    yield _Candidate(
         "weak",
-        msg("All are weak: bad contact or too thin a wire."),
-        _made(board, lambda c, lamp: min(well(c, lamp), State.DIM)),
+        msg("All are weak: too little voltage from the tractor, a bad plug or too thin a wire."),
+        Wiring(supply=WEAK),
     )
-    for dead in board.lamps:
-        yield (
-            f"dead {dead}",
-            msg("The {lamp} itself is dead, or its contact.", lamp=LAMP_WORDS[dead]),
-            _made(board, lambda c, lamp, dead=dead: State.OFF if lamp is dead else well(c, lamp)),  # type: ignore[misc]
-        )
-
-
-def _crossed(board: Board, well: Callable[[Command, Lamp], State]) -> Iterator[tuple[str, Message, Pattern]]:
-    pairs = (
-        (Command.LEFT_TURN, Command.RIGHT_TURN),
-        (Command.FOG, Command.STOP),
-        (Command.RIGHT_TAIL, Command.LEFT_TAIL),
+    yield from (_dead(board, lamp) for lamp in board.lamps)
+    yield from (_grounded(pin) for pin in (7, 5, 1, 4, 6, 2))
+    yield _Candidate(
+        "bad contact 3",
+        msg("The earth, contact 3, has a bad contact: clean it."),
+        Wiring(contact={3: BAD_CONTACT}),
     )
-    for one, other in pairs:
-        exchange = {one: other, other: one}
-        yield (
-            f"crossed {PIN_OF[one]}/{PIN_OF[other]}",
-            msg("Contacts {one} and {other} are crossed.", one=PIN_OF[one], other=PIN_OF[other]),
-            _made(board, lambda c, lamp, to=exchange: well(to.get(c, c), lamp)),  # type: ignore[misc]
-        )
+    yield from (_bad_contact(board, pin) for pin in FEEDS)
+    yield from (_bad_holder(board, lamp) for lamp in board.lamps)
+    rare = [pair for pair in combinations(FEEDS, 2) if pair not in COMMON_CROSSINGS]
+    yield from (_crossed(*pair) for pair in rare)
+    yield from (_touching(*pair) for pair in combinations(FEEDS, 2) if pair != (1, 4))
+    yield _Candidate(
+        "24 V",
+        msg("The lamps get 24 V: unplug at once, this socket belongs to a truck."),
+        Wiring(supply=TRUCK),
+    )
 
 
-def _open(board: Board, well: Callable[[Command, Lamp], State]) -> Iterator[tuple[str, Message, Pattern]]:
-    for gone, number in PIN_OF.items():
-        yield (
-            f"open {number}",
-            msg(
-                "Contact {number} ({colour}) is open.",
-                number=number,
-                colour=PINS[number - 1].colour,
-            ),
-            _made(board, lambda c, lamp, gone=gone: State.OFF if c is gone else well(c, lamp)),  # type: ignore[misc]
-        )
+def _crossed(one: int, other: int) -> _Candidate:
+    return _Candidate(
+        f"crossed {one}/{other}",
+        msg("Contacts {one} and {other} are crossed.", one=one, other=other),
+        Wiring(crossed={one: other, other: one}),
+        frozenset({one, other}),
+    )
 
 
-def _earths(board: Board, well: Callable[[Command, Lamp], State]) -> Iterator[tuple[str, Message, Pattern]]:
-    """Bulbs on a lost earth feed back through one another and glow; LED lamps stay dark."""
-    clusters = (
-        ("earth 3", msg("The earth, contact 3, is open."), frozenset(Lamp)),
-        (
-            "earth left",
-            msg("The earth of the left lamp cluster is open."),
-            frozenset({Lamp.LEFT_TURN, Lamp.LEFT_TAIL, Lamp.LEFT_STOP}),
+def _open(pin: int) -> _Candidate:
+    return _Candidate(
+        f"open {pin}",
+        msg("Contact {number} ({colour}) is open.", number=pin, colour=PINS[pin - 1].colour),
+        Wiring(contact={pin: OPEN}),
+        frozenset({pin}),
+    )
+
+
+def _earths() -> Iterator[_Candidate]:
+    yield _Candidate("earth 3", msg("The earth, contact 3, is open."), Wiring(contact={3: OPEN}))
+    for cluster, says in (
+        (LEFT, msg("The earth of the left lamp cluster is open.")),
+        (RIGHT, msg("The earth of the right lamp cluster is open.")),
+        (MIDDLE, msg("The earth of the fog and plate lamps is open.")),
+    ):
+        yield _Candidate(f"earth {cluster}", says, Wiring(earth={cluster: OPEN}))
+
+
+def _touching(one: int, other: int) -> _Candidate:
+    says = (
+        msg("Contacts 1 and 4 touch each other, or the hazard lights are on.")
+        if (one, other) == (1, 4)
+        else msg("The wires of contacts {one} and {other} touch each other.", one=one, other=other)
+    )
+    return _Candidate(f"short {one}-{other}", says, Wiring(touching=((one, other),)), frozenset({one, other}))
+
+
+def _grounded(pin: int) -> _Candidate:
+    return _Candidate(
+        f"short {pin}-earth",
+        msg(
+            "The wire of contact {number} ({colour}) touches the frame and the fuse has blown: find it with "
+            "a meter, never with a bigger fuse.",
+            number=pin,
+            colour=PINS[pin - 1].colour,
         ),
-        (
-            "earth right",
-            msg("The earth of the right lamp cluster is open."),
-            frozenset({Lamp.RIGHT_TURN, Lamp.RIGHT_TAIL, Lamp.RIGHT_STOP}),
-        ),
+        Wiring(grounded=frozenset({pin})),
+        frozenset({pin}),
     )
-    for key, says, members in clusters:
 
-        def rule(command: Command, lamp: Lamp, members: frozenset[Lamp] = members) -> State:
-            if lamp not in members:
-                return well(command, lamp)
-            fed = any(well(command, other) is State.ON for other in members & set(board.lamps))
-            return State.DIM if fed and not board.led else State.OFF
 
-        yield key, says, _made(board, rule)
+def _load(board: Board, lamps: Iterable[Lamp]) -> float:
+    """Hot resistance of lamps in parallel: a bad contact of that size takes half the voltage of bulbs."""
+    return RATED**2 / (sum(POWER[lamp] for lamp in lamps) * (LED_POWER if board.led else 1.0))
+
+
+def _bad_contact(board: Board, pin: int) -> _Candidate:
+    fed = [lamp for lamp in Lamp if feed_of(board, lamp) == pin]
+    return _Candidate(
+        f"bad contact {pin}",
+        msg("Contact {number} ({colour}) is bad: clean it.", number=pin, colour=PINS[pin - 1].colour),
+        Wiring(contact={pin: _load(board, fed)}),
+        frozenset({pin}),
+    )
+
+
+def _dead(board: Board, lamp: Lamp) -> _Candidate:
+    return _Candidate(
+        f"dead {lamp}",
+        msg("The {lamp} itself is dead, or its contact.", lamp=LAMP_WORDS[lamp]),
+        Wiring(lamp={lamp: OPEN}),
+        frozenset({feed_of(board, lamp)}),
+    )
+
+
+def _bad_holder(board: Board, lamp: Lamp) -> _Candidate:
+    return _Candidate(
+        f"bad holder {lamp}",
+        msg("The {lamp} has a bad contact in its holder.", lamp=LAMP_WORDS[lamp]),
+        Wiring(lamp={lamp: _load(board, [lamp])}),
+        frozenset({feed_of(board, lamp)}),
+    )
+
+
+def _simulated(board: Board, wiring: Wiring, command: Command) -> tuple[dict[Lamp, State], State | None]:
+    solved = simulate(board, wiring, command)
+    return {lamp: lamp_state(board, lamp, solved) for lamp in board.lamps}, solved.own
+
+
+@cache
+def _library(board: Board) -> tuple[LampFault, ...]:
+    """All faults with their simulated patterns; a fault of one feed leaves the other commands alone."""
+    sound = {command: _simulated(board, Wiring(), command) for command in Command}
+    made: list[LampFault] = []
+    for candidate in _candidates(board):
+        rows = {
+            command: sound[command]
+            if candidate.touches is not None and PIN_OF[command] not in candidate.touches
+            else _simulated(board, candidate.wiring, command)
+            for command in Command
+        }
+        pattern = {command: row for command, (row, _) in rows.items()}
+        own = {command: state for command, (_, state) in rows.items()}
+        made.append(LampFault(candidate.key, candidate.says, pattern, own))
+    return tuple(made)
 
 
 COMMAND_WORDS = {
@@ -275,4 +386,9 @@ LAMP_WORDS = {
     Lamp.FOG: msg("fog lamp"),
     Lamp.PLATE: msg("plate lamp"),
 }
-STATE_WORDS = {State.OFF: msg("dark"), State.DIM: msg("dim"), State.ON: msg("bright")}
+STATE_WORDS = {
+    State.OFF: msg("dark"),
+    State.DIM: msg("dim"),
+    State.ON: msg("bright"),
+    State.TOO_BRIGHT: msg("far too bright"),
+}

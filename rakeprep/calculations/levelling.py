@@ -168,16 +168,12 @@ def level(readings: Sequence[Reading], radius: Metres, instrument_doubt: Metres 
 
     Source: least squares and its covariance, JCGM 100:2008 (GUM), H.3; limits are rules of thumb.
     """
-    positive(radius, msg("radius of the tip circle"))
-    not_negative(instrument_doubt, msg("doubt of a reading"))
-    _enough([angle for angle, _ in readings])
-    points = [(radius * math.cos(angle), radius * math.sin(angle), z) for angle, z in readings]
-    plane = fit_plane(points)
-    sd = plane.sd or 0.0
+    _check(radius, instrument_doubt)
+    angles = [angle for angle, _ in readings]
+    _enough_places(angles)
+    _wide_enough(angles)
+    points, plane, u = _fitted(readings, radius, instrument_doubt)
     scale = (1.0, 2 * radius, 2 * radius)
-    by_fit, by_hand = coverage_factor(len(points) - 3) * sd, instrument_doubt
-    # one standard deviation of a reading, whichever speaks
-    u = max(by_fit, by_hand) / COVERAGE
     rows = [tuple(u * u * scale[i] * scale[j] * plane.inverse[i][j] for j in range(3)) for i in range(3)]
     covariance: Matrix = (
         (rows[0][0], rows[0][1], rows[0][2]),
@@ -191,15 +187,29 @@ def level(readings: Sequence[Reading], radius: Metres, instrument_doubt: Metres 
         Estimate(scale[1] * plane.p, doubts[1]),
         Estimate(scale[2] * plane.q, doubts[2]),
         plane.residuals,
-        sd,
+        plane.sd or 0.0,
         covariance,
         suspects,
         _suspicion(suspects),
     )
 
 
-def _enough(angles: Sequence[float]) -> None:
-    width = arc(angles)
+def _check(radius: float, instrument_doubt: float) -> None:
+    positive(radius, msg("radius of the tip circle"))
+    not_negative(instrument_doubt, msg("doubt of a reading"))
+
+
+def _fitted(
+    readings: Sequence[Reading], radius: float, instrument_doubt: float
+) -> tuple[list[tuple[float, float, float]], Plane, float]:
+    """Points, the plane through them, and one standard deviation of a reading, whichever speaks."""
+    points = [(radius * math.cos(angle), radius * math.sin(angle), z) for angle, z in readings]
+    plane = fit_plane(points)
+    by_fit = coverage_factor(len(points) - 3) * (plane.sd or 0.0)
+    return points, plane, max(by_fit, instrument_doubt) / COVERAGE
+
+
+def _enough_places(angles: Sequence[float]) -> None:
     places = len({round(math.cos(angle), 6) + 1j * round(math.sin(angle), 6) for angle in angles})
     if places < FEWEST_PLACES:
         raise CannotTell(
@@ -211,13 +221,92 @@ def _enough(angles: Sequence[float]) -> None:
                 places,
             )
         )
-    if width < NARROWEST_ARC - 1e-6:
+
+
+def _wide_enough(angles: Sequence[float]) -> None:
+    if arc(angles) < NARROWEST_ARC - 1e-6:
         raise CannotTell(
             msg(
                 "The rotor's level cannot be told from these readings, because they all lie within a quarter "
                 "of the circle; read further round."
             )
         )
+
+
+@dataclass(frozen=True, slots=True)
+class OneDirection:
+    """The one lean that readings from a narrow arc tell.
+
+    ``across`` is the height toward ``toward`` minus the height opposite, over the whole circle;
+    ``other`` the lean a quarter turn further, whose doubt says why it does not count.
+    """
+
+    toward: Radians
+    across: Estimate
+    other: Estimate
+    says: Message
+
+
+def best_direction(
+    readings: Sequence[Reading], radius: Metres, instrument_doubt: Metres = INSTRUMENT_DOUBT
+) -> OneDirection:
+    """The lean that is told best where all places lie close together, such as within a quarter turn.
+
+    Places on a narrow arc determine the lean along their chord far better than the lean across it.
+    The directions are those in which the doubt of the plane's slope is smallest and largest.
+
+    Args:
+        readings: clock angle [rad] and height with the floor taken off [m].
+        radius: of the tip circle [m].
+        instrument_doubt: 95 % half-width of one reading [m].
+
+    Returns:
+        the :class:`OneDirection` [rad, m]; ``toward`` lies between -45° and 135°.
+
+    Raises:
+        CannotTell: fewer than four different places, or places that all but coincide.
+        Impossible: a radius not above zero, a doubt below zero, a reading that is no number.
+
+    Example:
+        >>> front = [(math.radians(a), 0.020 + 0.003 * math.sin(math.radians(a))) for a in (-40, -15, 15, 40)]
+        >>> found = best_direction(front, 1.75)
+        >>> round(math.degrees(found.toward)), round(found.across.value, 4)
+        (90, 0.006)
+
+    Source: least squares and its covariance, JCGM 100:2008 (GUM), H.3; principal axes of the covariance.
+    """
+    _check(radius, instrument_doubt)
+    _enough_places([angle for angle, _ in readings])
+    try:
+        _, plane, u = _fitted(readings, radius, instrument_doubt)
+    except Impossible as reason:
+        if any(not math.isfinite(value) for reading in readings for value in reading):
+            raise
+        raise CannotTell(
+            msg("The rotor's lean cannot be told from these readings, because all places all but coincide.")
+        ) from reason
+    vpp, vqq, vpq = plane.inverse[1][1], plane.inverse[2][2], plane.inverse[1][2]
+    # the axis of the largest variance, then a quarter turn on; 0 where both are alike
+    worst = math.atan2(2 * vpq, vpp - vqq) / 2
+    toward = worst + math.pi / 2
+    # named so that it reads as front minus rear or right minus left
+    toward = toward - math.pi if toward > 0.75 * math.pi else toward
+    across, other = (_lean(plane, u, radius, angle) for angle in (toward, worst))
+    hour = round(toward / math.pi * 6 * 2) / 2 % 12 or 12
+    says = msg(
+        "Only the lean toward {hour} o'clock can be told. The other cannot, because all places lie too close "
+        "together; read further round.",
+        hour=hour,
+    )
+    return OneDirection(toward, across, other, says)
+
+
+def _lean(plane: Plane, u: float, radius: float, angle: float) -> Estimate:
+    cos, sin = math.cos(angle), math.sin(angle)
+    (_, vpp, vpq), (_, _, vqq) = plane.inverse[1], plane.inverse[2]
+    variance = cos * cos * vpp + 2 * cos * sin * vpq + sin * sin * vqq
+    slope = plane.p * cos + plane.q * sin
+    return Estimate(2 * radius * slope, COVERAGE * u * 2 * radius * math.sqrt(max(variance, 0.0)))
 
 
 def suspect_readings(

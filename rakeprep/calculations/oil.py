@@ -1,12 +1,19 @@
-"""Gearbox oil read on a slope, and grease by the shot."""
+"""Gearbox oil read on a slope, oil drained against oil filled, and grease by the shot."""
 
 from __future__ import annotations
 
 import math
+from dataclasses import dataclass
 from typing import Annotated
 
 from rakeprep.calculations import demand, finite, not_negative, positive
-from rakeprep.text import msg
+from rakeprep.calculations.decision import Estimate, combine
+from rakeprep.model.verdict import Verdict
+from rakeprep.text import Message, msg
+
+Volume = Annotated[float, "m³"]
+
+MOST_LOSS = 100e-6
 
 
 def level_error(
@@ -38,6 +45,56 @@ def level_error(
     finite(tilt, msg("tilt"))
     demand(abs(tilt) < math.pi / 2, msg("A gearbox stands tilted by less than a right angle."))
     return plug_beside_centre * math.tan(tilt)
+
+
+@dataclass(frozen=True, slots=True)
+class OilBalance:
+    """Oil lost between filling and draining (below zero: gained), the verdict, and what it means."""
+
+    lost: Estimate
+    verdict: Verdict
+    says: Message
+
+
+def oil_balance(filled: Estimate, drained: Estimate, most_loss: Volume = MOST_LOSS) -> OilBalance:
+    """Oil drained against oil filled.
+
+        lost = filled - drained ;  in order while within +- most_loss
+
+    More out than in is no better than a loss: water got in, or a level was filled on a slope.
+
+    Args:
+        filled: volume filled, with doubt [m³].
+        drained: volume drained, with doubt [m³].
+        most_loss: what may stay in the box and the rags [m³]; 100 mL, a rule of thumb.
+
+    Returns:
+        the :class:`OilBalance` [m³].
+
+    Raises:
+        Impossible: a volume filled not above zero, one drained below zero, a doubt or limit below zero.
+
+    Example:
+        >>> found = oil_balance(Estimate(0.80e-3, 50e-6), Estimate(0.55e-3, 50e-6))
+        >>> round(found.lost.value * 1e6), found.verdict.value
+        (250, 'put right')
+
+    Source: arithmetic; the limit is a rule of thumb; JCGM 106:2012, 8.3.
+    """
+    positive(filled.value, msg("volume filled"))
+    not_negative(drained.value, msg("volume drained"))
+    not_negative(most_loss, msg("loss that may stay"))
+    lost = Estimate(filled.value - drained.value, combine([(1, filled.doubt), (-1, drained.doubt)]))
+    verdict = lost.within(-most_loss, most_loss)
+    if verdict is Verdict.IN_ORDER:
+        return OilBalance(lost, verdict, msg("As much came out as went in."))
+    if verdict is Verdict.MEASURE_AGAIN:
+        return OilBalance(lost, verdict, msg("Too close to tell: let it drip out and measure both again."))
+    if lost.value > 0:
+        return OilBalance(lost, verdict, msg("Oil is missing: look for a leak at seals and plugs."))
+    return OilBalance(
+        lost, verdict, msg("More came out than went in: look for water, and at how the level was read.")
+    )
 
 
 def shots_needed(grease: Annotated[float, "kg"], per_shot: Annotated[float, "kg"]) -> int:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Annotated
 
 from rakeprep.calculations import demand, finite, not_negative, positive
-from rakeprep.calculations.decision import Estimate, combine
+from rakeprep.calculations.decision import Estimate, combine, propagate
 from rakeprep.model.verdict import Verdict
 from rakeprep.text import Message, msg
 
@@ -83,13 +83,20 @@ def clear_to_line(height: Estimate, line: Metres, gap: Metres) -> Size:
 
 @dataclass(frozen=True, slots=True)
 class Tracking:
-    """Steer error and the rod change that cures it; ``steps`` are parts of a turn, unsigned sense."""
+    """Steer error and the rod change that cures it; ``steps`` are parts of a turn, unsigned sense.
+
+    ``angle_doubt`` and ``turns_doubt`` come from the doubt of the offset, ``left`` is the offset that
+    the whole steps leave, as doubtful as before.
+    """
 
     angle: Radians
     rod_change: Metres
     turns: float
     steps: int
     says: Message | None
+    angle_doubt: Radians = 0.0
+    turns_doubt: float = 0.0
+    left: Metres = 0.0
 
 
 def tracking(
@@ -128,12 +135,15 @@ def tracking(
     angle = math.atan(offset.value / length)
     change = steering_arm * offset.value / length
     turns = change / per_turn
+    angle_doubt = propagate(lambda off: math.atan(off / length), [offset]).doubt
+    turns_doubt = offset.doubt / length * steering_arm / per_turn
     if abs(offset.value) < offset.doubt:
         leave = msg("Leave it: the offset is smaller than the doubt of the reading.")
-        return Tracking(angle, change, turns, 0, leave)
+        return Tracking(angle, change, turns, 0, leave, angle_doubt, turns_doubt, offset.value)
     steps = round(turns * parts)
     leave_step = msg("Leave it: the need is less than half a step.") if steps == 0 else None
-    return Tracking(angle, change, turns, steps, leave_step)
+    left = offset.value - steps / parts * per_turn * length / steering_arm
+    return Tracking(angle, change, turns, steps, leave_step, angle_doubt, turns_doubt, left)
 
 
 def off_track(length: Metres, angle: Radians) -> Metres:
@@ -188,6 +198,39 @@ def axle_crab(left: Metres, right: Metres, track: Metres) -> Radians:
     possible = abs(right - left) <= track
     demand(possible, msg("The lengths to the two hubs differ by more than the hubs lie apart."))
     return math.asin((right - left) / track)
+
+
+def measured_crab(
+    left: Estimate, right: Estimate, track: Estimate, shared: Annotated[float, "1"] = 0.0
+) -> Estimate:
+    """How far an axle stands off square, with the doubt of the tape.
+
+    Both lengths come off one tape from one pin: what they have in common cancels in the difference.
+
+        angle = asin((right - left) / track)
+
+    Args:
+        left: hitch pin to left hub with doubt [m].
+        right: hitch pin to right hub with doubt [m].
+        track: hub to hub with doubt [m].
+        shared: correlation of the two lengths, 0 to 1 [1].
+
+    Returns:
+        angle with doubt, positive if the right side is farther back [rad].
+
+    Raises:
+        Impossible: as :func:`axle_crab`, for every input moved by its doubt; a correlation outside 0
+            to 1.
+
+    Example:
+        >>> crab = measured_crab(Estimate(5.598, 0.002), Estimate(5.612, 0.002), Estimate(1.900, 0.002))
+        >>> round(math.degrees(crab.value), 2), round(math.degrees(crab.doubt), 2)
+        (0.42, 0.09)
+
+    Source: geometry; JCGM 100:2008 (GUM), 5.1.3 and equation 16.
+    """
+    demand(0 <= shared <= 1, msg("The share that two lengths have in common lies between 0 and 1."))
+    return propagate(axle_crab, [left, right, track], {(0, 1): shared})
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,9 +7,20 @@ import math
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from uncertainties import ufloat
 
 from rakeprep.calculations import Impossible
-from rakeprep.calculations.axle_loads import EmptyTractor, axle_loads, front_ballast, hitch_load, lift_needed
+from rakeprep.calculations.axle_loads import (
+    EmptyTractor,
+    axle_loads,
+    front_axle,
+    front_ballast,
+    hitch_load,
+    lift_needed,
+    weighed_hitch_load,
+)
+from rakeprep.calculations.decision import Estimate
+from rakeprep.model.verdict import Verdict
 
 numpy = pytest.importorskip("numpy")
 
@@ -131,6 +142,66 @@ def test_that_impossible_loads_are_refused() -> None:
         lambda: front_ballast(SOLO, 1, 1, 1, 1.1),
         lambda: lift_needed(-1),
         lambda: lift_needed(1, 0.9),
+    ):
+        with pytest.raises(Impossible):
+            refused()
+
+
+def test_that_two_weighings_tell_the_hitch_load_with_doubt() -> None:
+    # by hand: 6440 - 5200 = 1240, sqrt(2) * 20 = 28.3; an error that is alike both times cancels
+    found = weighed_hitch_load(Estimate(6440, 20), Estimate(5200, 20))
+    assert (found.value, found.doubt) == pytest.approx((1240, 28.28), abs=0.01)
+    assert weighed_hitch_load(Estimate(6440, 20), Estimate(5200, 20), shared=1.0).doubt == pytest.approx(0)
+
+
+@settings(max_examples=60)
+@given(
+    LOADS, LOADS, st.floats(1.5, 3.5), LOADS, ARMS, st.lists(st.floats(0.001, 0.01), min_size=5, max_size=5)
+)
+def test_that_the_doubt_of_the_front_axle_follows_the_package_uncertainties(
+    front: float, rear: float, base: float, load: float, behind: float, parts: list[float]
+) -> None:
+    values = (front, rear, base, load, behind)
+    doubts = [value * part for value, part in zip(values, parts, strict=True)]
+    estimates = [Estimate(value, doubt) for value, doubt in zip(values, doubts, strict=True)]
+    found = front_axle((estimates[0], estimates[1]), estimates[2], estimates[3], estimates[4])
+    # second method: uncertainties, from the moments about the rear axle
+    f, r, b, g, e = (ufloat(value, doubt) for value, doubt in zip(values, doubts, strict=True))
+    left = f - g * e / b
+    for mine, second in ((found.front, left), (found.rear, f + r + g - left), (found.share, left / (f + r))):
+        assert mine.value == pytest.approx(second.nominal_value, rel=1e-9, abs=1e-6)
+        assert mine.doubt == pytest.approx(second.std_dev, rel=2e-3, abs=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("load", "share", "verdict", "words"),
+    [
+        # by hand, PM-1's tractor: (2100 - G * 0.95 / 2.55) / 5200
+        (1243, 0.315, Verdict.IN_ORDER, "Enough"),
+        (2840, 0.2004, Verdict.MEASURE_AGAIN, "weigh"),
+        (3500, 0.153, Verdict.PUT_RIGHT, "ballast"),
+        (6000, -0.026, Verdict.STOP, "lift off"),
+    ],
+)
+def test_that_the_share_on_the_front_axle_is_decided_with_doubt(
+    load: float, share: float, verdict: Verdict, words: str
+) -> None:
+    bridge = (Estimate(2100, 20), Estimate(3100, 20))
+    found = front_axle(bridge, Estimate(2.55, 0.01), Estimate(load, 28), Estimate(0.95, 0.01))
+    assert found.share.value == pytest.approx(share, abs=1e-3)
+    assert found.verdict is verdict
+    assert words in str(found.says)
+
+
+def test_that_impossible_weighings_are_refused() -> None:
+    one = Estimate(1000, 10)
+    for refused in (
+        lambda: weighed_hitch_load(Estimate(0, 1), one),
+        lambda: weighed_hitch_load(one, Estimate(0, 1)),
+        lambda: weighed_hitch_load(one, Estimate(1, -1)),
+        lambda: weighed_hitch_load(one, one, shared=-0.1),
+        lambda: front_axle((one, one), Estimate(2.5, 0), one, Estimate(1, 0), least_share=1.1),
+        lambda: front_axle((one, one), Estimate(0.01, 0.02), one, Estimate(1, 0)),
     ):
         with pytest.raises(Impossible):
             refused()

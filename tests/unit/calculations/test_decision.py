@@ -255,3 +255,27 @@ def test_that_a_reading_whose_doubt_just_reaches_the_limit_is_in_order_in_floats
     # By hand: 52 mm less 2 mm is 50 mm, the limit itself; in floats 0.052 - 0.002 comes out below 0.05.
     assert within(0.052, 0.002, low=0.050) is Verdict.IN_ORDER
     assert within(Fraction(52, 1000), Fraction(2, 1000), low=Fraction(50, 1000)) is Verdict.IN_ORDER
+
+
+def test_that_the_calibration_line_of_the_gum_is_read_with_its_correlation() -> None:
+    # JCGM 100:2008, H.3: b(30) = y1 + 10 y2, u 0.00288 and 0.000668, r -0.930; u(b(30)) = 0.0041
+    doubt = combine([(1, 0.00288), (10, 0.000668)], {(0, 1): -0.930})
+    assert doubt == pytest.approx(0.0041, abs=5e-5)
+    line = propagate(
+        lambda y1, y2: y1 + 10 * y2,
+        [Estimate(-0.17120, 0.00288), Estimate(0.002183, 0.000668)],
+        {(0, 1): -0.930},
+    )
+    assert (line.value, line.doubt) == pytest.approx((-0.1494, 0.0041), abs=5e-5)
+
+
+@settings(max_examples=100)
+@given(st.floats(-10, 10), st.floats(0, 5), st.floats(0, 5), st.floats(0, 5))
+def test_that_more_doubt_never_turns_measure_again_into_in_order(
+    value: float, doubt: float, more: float, tolerance: float
+) -> None:
+    before, after = near(value, doubt, 0, tolerance), near(value, doubt + more, 0, tolerance)
+    if before is not Verdict.IN_ORDER:
+        assert after is not Verdict.IN_ORDER
+    if before is not Verdict.PUT_RIGHT:
+        assert after is not Verdict.PUT_RIGHT

@@ -7,14 +7,18 @@ import math
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from uncertainties import ufloat
 
 from rakeprep.calculations import Impossible
+from rakeprep.calculations.decision import Estimate
 from rakeprep.calculations.hydraulics import (
     Ram,
     areas,
     force,
     leak,
     lowering,
+    measured_flow,
+    measured_leak,
     pressure_for,
     real_flow,
     rod_speed,
@@ -123,3 +127,40 @@ def test_that_quick_lowering_is_a_danger(time: float, verdict: Verdict) -> None:
 def test_that_impossible_rams_are_refused(call: object, part: str) -> None:
     with pytest.raises(Impossible, match=part):
         call()  # type: ignore[operator]
+
+
+def test_that_the_doubt_of_the_stopwatch_travels_into_the_flow() -> None:
+    # second method: uncertainties, Q = n pi/4 D^2 s / t
+    t, d = ufloat(14.2, 0.15), ufloat(0.080, 0.0001)
+    expected = 2 * math.pi / 4 * d**2 * 0.600 / t
+    found = measured_flow(Ram(0.080, 0.600, count=2), Estimate(14.2, 0.15), bore_doubt=0.0001)
+    assert found.value == pytest.approx(expected.nominal_value)
+    assert found.doubt == pytest.approx(expected.std_dev, rel=1e-3)
+    # by hand: 25.5 L/min, 1 % of the time is 0.3 L/min
+    assert found.value * 60e3 == pytest.approx(25.5, abs=0.05)
+
+
+def test_that_the_doubt_of_tape_and_clock_travels_into_the_leak() -> None:
+    creep, t = ufloat(0.005, 0.001), ufloat(600, 5)
+    expected = 2 * math.pi / 4 * 0.080**2 * creep / t  # second method: uncertainties
+    found = measured_leak(0.080, Estimate(0.005, 0.001), Estimate(600, 5), count=2)
+    assert (found.value, found.doubt) == pytest.approx((expected.nominal_value, expected.std_dev))
+    # no creep at all is as doubtful as the tape (by hand: 5026.5 mm2 * 1 mm / 600 s)
+    still = measured_leak(0.080, Estimate(0.0, 0.001), Estimate(600, 5))
+    assert (still.value, still.doubt) == pytest.approx((0, 5026.5e-6 * 0.001 / 600), rel=1e-4)
+
+
+def test_that_readings_that_may_be_nothing_are_refused() -> None:
+    ram = Ram(0.080, 0.600)
+    for refused in (
+        lambda: measured_flow(ram, Estimate(0.2, 0.25)),
+        lambda: measured_flow(ram, Estimate(0.0, 0.0)),
+        lambda: measured_flow(ram, Estimate(1.0, -0.1)),
+        lambda: measured_flow(ram, Estimate(9.0, 0.1), bore_doubt=0.1),
+        lambda: measured_flow(Ram(0.080, 0.600, rod=0.09), Estimate(9.0, 0.1)),
+        lambda: measured_leak(0.080, Estimate(0.01, 0.001), Estimate(1, 2)),
+        lambda: measured_leak(0.080, Estimate(-0.01, 0.001), Estimate(600, 2)),
+        lambda: measured_leak(0.080, Estimate(0.01, -0.001), Estimate(600, 2)),
+    ):
+        with pytest.raises(Impossible):
+            refused()

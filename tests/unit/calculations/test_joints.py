@@ -10,16 +10,21 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rakeprep.calculations import Impossible
+from rakeprep.calculations.decision import Estimate
 from rakeprep.calculations.joints import (
+    WideEnd,
     double_irregularity,
     equivalent_angle,
     irregularity,
     peak_acceleration,
+    phase_irregularity,
     pivot_angles,
     pivot_departures,
     pivot_distance,
     speed_ratio,
+    wide_angle_end,
 )
+from rakeprep.model.verdict import Verdict
 
 
 def angle_for_swing(swing: float) -> float:
@@ -133,3 +138,60 @@ def test_that_both_joint_angles_add_up_to_the_turn_on_the_flat(
 def test_that_an_impossible_joint_angle_is_refused(angle: float) -> None:
     with pytest.raises(Impossible, match=r"(?i)joint"):
         irregularity(angle)
+
+
+@settings(max_examples=60)
+@given(st.floats(0, 45), st.floats(0, 45), st.floats(-180, 180))
+def test_that_any_phase_swings_as_two_joints_in_a_row_do(first: float, second: float, phase: float) -> None:
+    b1, b2, f = radians(first), radians(second), radians(phase)
+    # second method: both joints one after the other at many positions of the driving fork
+    g1 = np.linspace(0, np.pi, 20001)
+    g2 = np.arctan2(np.sin(g1), np.cos(g1) * cos(b1))
+    g3 = g2 + pi / 2 + f
+    ratio = cos(b1) / (1 - (np.sin(b1) * np.cos(g1)) ** 2) * cos(b2) / (1 - (np.sin(b2) * np.cos(g3)) ** 2)
+    assert phase_irregularity(b1, b2, f) == pytest.approx(float(ratio.max() - ratio.min()), abs=1e-5)
+
+
+def test_that_phases_of_nought_and_a_quarter_turn_are_the_known_ones() -> None:
+    for b1, b2 in ((20, 20), (20, 15), (25, 10)):
+        for phase, phased in ((0, True), (90, False), (180, True)):
+            assert phase_irregularity(radians(b1), radians(b2), radians(phase)) == pytest.approx(
+                double_irregularity(radians(b1), radians(b2), phased), abs=1e-7
+            )
+    assert phase_irregularity(0.3, 0.3, 0.0) == 0
+    with pytest.raises(Impossible):
+        phase_irregularity(0.3, 0.3, float("nan"))
+
+
+@pytest.mark.parametrize(
+    ("tractor", "machine", "fitted", "end", "verdict"),
+    [
+        # limit 35 degrees, doubt 0.5 each; by comparing
+        (29.9, 40.1, None, WideEnd.MACHINE, Verdict.IN_ORDER),
+        (29.9, 40.1, WideEnd.TRACTOR, WideEnd.MACHINE, Verdict.PUT_RIGHT),
+        (40.1, 29.9, WideEnd.TRACTOR, WideEnd.TRACTOR, Verdict.IN_ORDER),
+        (40.1, 29.9, WideEnd.BOTH, WideEnd.TRACTOR, Verdict.IN_ORDER),
+        (20, 30, None, WideEnd.NONE, Verdict.IN_ORDER),
+        (36, 50, None, WideEnd.BOTH, Verdict.STOP),
+        (34.9, 35.1, None, WideEnd.UNSURE, Verdict.MEASURE_AGAIN),
+        (35.2, 50, None, WideEnd.MACHINE, Verdict.MEASURE_AGAIN),
+    ],
+)
+def test_that_the_wide_angle_joint_goes_where_the_shaft_bends_most(
+    tractor: float, machine: float, fitted: WideEnd | None, end: WideEnd, verdict: Verdict
+) -> None:
+    angles = [Estimate(radians(a), radians(0.5)) for a in (tractor, machine)]
+    found = wide_angle_end(angles[0], angles[1], radians(35), fitted)
+    assert (found.end, found.verdict) == (end, verdict)
+    assert str(found.says)
+
+
+def test_that_impossible_wide_angles_are_refused() -> None:
+    for refused in (
+        lambda: wide_angle_end(Estimate(-0.1, 0), Estimate(0.1, 0), 0.6),
+        lambda: wide_angle_end(Estimate(0.1, 0), Estimate(1.6, 0), 0.6),
+        lambda: wide_angle_end(Estimate(0.1, 0), Estimate(0.1, 0), 0),
+        lambda: wide_angle_end(Estimate(0.1, -1), Estimate(0.1, 0), 0.6),
+    ):
+        with pytest.raises(Impossible):
+            refused()

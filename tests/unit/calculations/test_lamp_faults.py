@@ -1,4 +1,7 @@
-"""Lamp patterns; expected faults follow from the circuit (ISO 1724), worked by hand."""
+"""Lamp patterns; expected faults follow from the circuit (ISO 1724), worked by hand.
+
+The patterns themselves come from the simulated wiring, which test_light_circuit holds against scipy.
+"""
 
 from __future__ import annotations
 
@@ -7,7 +10,16 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rakeprep.calculations import Impossible
-from rakeprep.calculations.lamp_faults import LampFault, State, faults, find, separating_test
+from rakeprep.calculations.lamp_faults import (
+    LampFault,
+    State,
+    _candidates,
+    _simulated,
+    faults,
+    find,
+    separating_test,
+)
+from rakeprep.calculations.light_circuit import Wiring
 from rakeprep.calculations.lights import Board, Command, Lamp
 
 OFF, DIM, ON = State.OFF, State.DIM, State.ON
@@ -44,7 +56,7 @@ def by_key(board: Board) -> dict[str, LampFault]:
             "short 1-4",
         ),
         (
-            {Command.LEFT_TURN: {Lamp.LEFT_TURN: DIM, Lamp.RIGHT_TURN: DIM, Lamp.FOG: DIM}},
+            {Command.LEFT_TURN: {Lamp.LEFT_TURN: DIM, Lamp.RIGHT_TURN: DIM, Lamp.LEFT_STOP: DIM}},
             "earth 3",
         ),
     ],
@@ -68,7 +80,10 @@ def test_that_every_fault_explains_its_own_pattern(board: Board) -> None:
 
 def test_that_a_lost_earth_looks_different_on_led_lamps() -> None:
     assert {s for lamps in by_key(LEDS)["earth 3"].pattern.values() for s in lamps.values()} == {OFF}
-    assert {s for lamps in by_key(BULBS)["earth 3"].pattern.values() for s in lamps.values()} == {DIM}
+    bulbs = by_key(BULBS)["earth 3"].pattern
+    # two 21 W lamps at once have no good way back: dim, and both turn lamps glow with them
+    assert ON not in bulbs[Command.STOP].values()
+    assert bulbs[Command.STOP][Lamp.LEFT_STOP] is bulbs[Command.STOP][Lamp.LEFT_TURN] is DIM
 
 
 def test_that_a_cluster_s_earth_leaves_the_other_cluster_alone() -> None:
@@ -101,6 +116,37 @@ def test_that_faults_alike_from_outside_are_told_apart_by_the_meter() -> None:
     text = str(separating_test(keys["open 2"], keys[f"dead {Lamp.FOG}"], {}))
     assert "plug out" in text
     assert "voltage" in text
+
+
+def test_that_a_blown_fuse_is_told_from_an_open_contact_by_the_tractor_s_lamp() -> None:
+    keys = by_key(BULBS)
+    text = str(separating_test(keys["open 7"], keys["short 7-earth"], {}))
+    assert "Switch on left tail and look at the tractor's own lamp: bright speaks for: Contact 7" in text
+    # the fog contact has no lamp on the tractor to look at
+    assert "voltage" in str(separating_test(keys["open 2"], keys["short 2-earth"], {}))
+
+
+@pytest.mark.parametrize("board", [BULBS, LEDS, Board(plate_pin=None, without=frozenset({Lamp.FOG}))])
+def test_that_leaving_out_untouched_commands_changes_nothing(board: Board) -> None:
+    # second method: simulate every command of every fault anew
+    sound = {command: _simulated(board, Wiring(), command) for command in Command}
+    patterns = {fault.key: fault for fault in faults(board)}
+    for candidate in _candidates(board):
+        for command in Command:
+            row, own = _simulated(board, candidate.wiring, command)
+            assert patterns[candidate.key].pattern[command] == row, (candidate.key, command)
+            assert patterns[candidate.key].own[command] == own
+    assert patterns["healthy"].pattern[Command.STOP] == sound[Command.STOP][0]
+
+
+@pytest.mark.parametrize("board", [BULBS, LEDS])
+def test_that_every_fault_that_shows_is_found_among_the_first(board: Board) -> None:
+    healthy = by_key(board)["healthy"]
+    for fault in faults(board):
+        found = find(board, fault.pattern)
+        same = [other.key for other in faults(board) if other.pattern == fault.pattern]
+        assert found.best[0].fault.key == same[0]
+        assert found.healthy == (fault.pattern == healthy.pattern)
 
 
 @settings(max_examples=60)

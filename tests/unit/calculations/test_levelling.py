@@ -15,6 +15,7 @@ from rakeprep.calculations.levelling import (
     CannotTell,
     Reading,
     arc,
+    best_direction,
     clock_angle,
     level,
     suspect_readings,
@@ -187,3 +188,46 @@ def test_that_the_floor_is_taken_off_place_by_place() -> None:
 def test_that_an_impossible_rotor_is_refused(radius: float, doubt: float) -> None:
     with pytest.raises(Impossible):
         level(walk(list(PM1)), radius, doubt)
+
+
+def test_that_a_narrow_arc_tells_the_lean_along_its_chord_only() -> None:
+    angles = [math.radians(a) for a in (-40, -15, 10, 40)]
+    readings = [(a, 0.020 + 0.004 * math.cos(a) + 0.003 * math.sin(a)) for a in angles]
+    found = best_direction(readings, RADIUS, 0.003)
+    # by hand: the chord of places about 12 o'clock lies across, so that right minus left is told, 6 mm
+    assert math.degrees(found.toward) == pytest.approx(90, abs=10)
+    assert found.across.doubt < found.other.doubt / 3
+    # second method: numpy, covariance of the slopes and its eigenvectors
+    design = np.column_stack([np.ones(4), RADIUS * np.cos(angles), RADIUS * np.sin(angles)])
+    cov = np.linalg.inv(design.T @ design)[1:, 1:] * 0.0015**2
+    values, vectors = np.linalg.eigh(cov)
+    assert found.across.doubt == pytest.approx(4 * RADIUS * math.sqrt(values[0]))
+    assert found.other.doubt == pytest.approx(4 * RADIUS * math.sqrt(values[1]))
+    towards = np.array([math.cos(found.toward), math.sin(found.toward)])
+    assert abs(towards @ vectors[:, 0]) == pytest.approx(1)
+    assert found.across.value == pytest.approx(2 * (0.004 * towards[0] + 0.003 * towards[1]))
+    assert "cannot, because" in str(found.says)
+    assert "3 o'clock" in str(found.says)
+
+
+def test_that_a_narrow_arc_at_the_side_tells_front_minus_rear() -> None:
+    readings = [(math.radians(a), 0.020 + 0.004 * math.cos(math.radians(a))) for a in (60, 75, 105, 120)]
+    found = best_direction(readings, RADIUS)
+    # by symmetry about 3 o'clock; 2 * 4 mm by hand
+    assert math.degrees(found.toward) == pytest.approx(0, abs=1e-6)
+    assert found.across.value == pytest.approx(0.008)
+    assert "12 o'clock" in str(found.says)
+
+
+def test_that_places_that_all_but_coincide_tell_no_direction() -> None:
+    with pytest.raises(CannotTell, match="coincide"):
+        best_direction([(k * 1e-5, 0.02) for k in range(5)], RADIUS)
+    with pytest.raises(CannotTell, match="only 2 places"):
+        best_direction([(0.0, 0.02), (0.1, 0.02)], RADIUS)
+    for refused in (
+        lambda: best_direction([(k * 0.1, math.nan) for k in range(5)], RADIUS),
+        lambda: best_direction(walk(list(PM1)), 0),
+    ):
+        with pytest.raises(Impossible) as caught:
+            refused()
+        assert not isinstance(caught.value, CannotTell)

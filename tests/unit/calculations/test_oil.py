@@ -9,7 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from rakeprep.calculations import Impossible
-from rakeprep.calculations.oil import grease_given, level_error, shots_needed
+from rakeprep.calculations.decision import Estimate
+from rakeprep.calculations.oil import grease_given, level_error, oil_balance, shots_needed
+from rakeprep.model.verdict import Verdict
 
 
 def test_that_four_degrees_at_180_mm_are_12_6_mm() -> None:
@@ -55,3 +57,33 @@ def test_that_a_gun_without_grease_is_refused(grease: float, per_shot: float) ->
 def test_that_shots_below_zero_are_refused() -> None:
     with pytest.raises(Impossible):
         grease_given(-1, 1e-3)
+
+
+@pytest.mark.parametrize(
+    ("drained", "verdict", "words"),
+    [
+        # by hand, in mL out of 800 with 70.7 doubt: 0, 60 (edge), 250 lost, 250 gained
+        (800, Verdict.IN_ORDER, "As much"),
+        (740, Verdict.MEASURE_AGAIN, "drip"),
+        (550, Verdict.PUT_RIGHT, "leak"),
+        (1050, Verdict.PUT_RIGHT, "water"),
+    ],
+)
+def test_that_oil_drained_is_held_against_oil_filled(drained: float, verdict: Verdict, words: str) -> None:
+    found = oil_balance(Estimate(800e-6, 50e-6), Estimate(drained * 1e-6, 50e-6))
+    assert found.verdict is verdict
+    assert words in str(found.says)
+    assert found.lost.value == pytest.approx((800 - drained) * 1e-6, abs=1e-12)
+    assert found.lost.doubt == pytest.approx(70.71e-6, abs=1e-8)
+
+
+def test_that_impossible_volumes_are_refused() -> None:
+    one = Estimate(1e-3, 5e-5)
+    for refused in (
+        lambda: oil_balance(Estimate(0, 0), one),
+        lambda: oil_balance(one, Estimate(-1e-6, 0)),
+        lambda: oil_balance(one, Estimate(1e-3, -1)),
+        lambda: oil_balance(one, one, -1e-6),
+    ):
+        with pytest.raises(Impossible):
+            refused()

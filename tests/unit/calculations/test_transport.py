@@ -7,6 +7,7 @@ import math
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from uncertainties import correlated_values, ufloat, umath
 
 from rakeprep.calculations import Impossible
 from rakeprep.calculations.decision import Estimate
@@ -14,6 +15,7 @@ from rakeprep.calculations.transport import (
     against_limit,
     axle_crab,
     clear_to_line,
+    measured_crab,
     off_track,
     toe,
     tracking,
@@ -114,3 +116,34 @@ def test_that_toe_in_of_pm1_comes_out() -> None:
 def test_that_impossible_axles_are_refused(call: object, part: str) -> None:
     with pytest.raises(Impossible, match=part):
         call()  # type: ignore[operator]
+
+
+def test_that_the_doubt_of_the_offset_travels_into_angle_and_turns() -> None:
+    cure = tracking(Estimate(0.060, 0.005), 5.60, 0.180, 0.0015)
+    # second method: uncertainties
+    offset = ufloat(0.060, 0.005)
+    angle, turns = umath.atan(offset / 5.60), offset / 5.60 * 0.180 / 0.0015
+    assert cure.angle_doubt == pytest.approx(angle.std_dev, rel=1e-4)
+    assert cure.turns_doubt == pytest.approx(turns.std_dev)
+    # by hand: 1.25 turns of 1.5 mm move the track by 1.875 / 180 * 5600 = 58.3 mm and leave 1.7
+    assert cure.left == pytest.approx(0.0017, abs=1e-4)
+    # left alone, all of it is left
+    assert tracking(Estimate(0.004, 0.005), 5.60, 0.180, 0.0015).left == 0.004
+    # the mirrored machine is cured by the mirrored turn
+    assert tracking(Estimate(-0.060, 0.005), 5.60, 0.180, 0.0015).left == pytest.approx(-cure.left)
+
+
+@pytest.mark.parametrize("shared", [0.0, 0.5, 0.9])
+def test_that_the_doubt_of_the_tape_travels_into_the_crab(shared: float) -> None:
+    # second method: uncertainties with the covariance of both lengths
+    cov = [[0.002**2, shared * 0.002**2], [shared * 0.002**2, 0.002**2]]
+    left, right = correlated_values([5.598, 5.612], cov)
+    expected = umath.asin((right - left) / ufloat(1.900, 0.002))
+    found = measured_crab(Estimate(5.598, 0.002), Estimate(5.612, 0.002), Estimate(1.900, 0.002), shared)
+    assert (found.value, found.doubt) == pytest.approx((expected.nominal_value, expected.std_dev), rel=1e-3)
+
+
+def test_that_lengths_cannot_share_more_than_all() -> None:
+    one = Estimate(5.6, 0.002)
+    with pytest.raises(Impossible):
+        measured_crab(one, one, Estimate(1.9, 0.002), shared=1.5)

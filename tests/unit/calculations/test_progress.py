@@ -1,0 +1,70 @@
+"""Remaining work; sums worked by hand."""
+
+from __future__ import annotations
+
+import pytest
+
+from rakeprep.calculations import Impossible
+from rakeprep.calculations.progress import Stage, progress
+
+HOUR = 3600.0
+
+
+def test_that_the_next_stage_is_one_that_can_be_done() -> None:
+    found = progress(
+        [
+            Stage("unload", HOUR, done=2 * HOUR, finished=True),
+            Stage("arms", 2 * HOUR, done=0.5 * HOUR, blocked=HOUR, waits_for=("pins",)),
+            Stage("level", HOUR, after=("arms",)),
+            Stage("lights", 0.5 * HOUR, after=("unload",)),
+        ]
+    )
+    assert found.next_stage == "lights"
+    # by hand: (2 - 0.5) + 1 + 0.5 = 3 h by plan; at double time 3.5 + 2 + 1 = 6.5 h
+    assert found.by_plan == pytest.approx(3 * HOUR)
+    assert found.pace == pytest.approx(2)
+    assert found.remaining == pytest.approx(6.5 * HOUR)
+    assert found.blocked == HOUR
+    assert found.held_up == ("pins",)
+    assert str(found.says) == "Next: lights. Waiting for: pins."
+
+
+def test_that_a_stage_beyond_its_plan_is_named_and_not_counted_below_zero() -> None:
+    found = progress([Stage("level", HOUR, done=2 * HOUR), Stage("oil", HOUR)])
+    assert found.longer == ("level",)
+    assert found.remaining == HOUR
+    assert str(found.says) == "Next: level."
+
+
+def test_that_finished_stages_without_time_say_nothing_about_the_pace() -> None:
+    assert progress([Stage("a", HOUR, finished=True), Stage("b", HOUR)]).pace == 1
+
+
+@pytest.mark.parametrize(
+    ("stages", "words"),
+    [
+        ([], "Everything is done."),
+        ([Stage("a", HOUR, finished=True)], "Everything is done."),
+        (
+            [Stage("a", HOUR, waits_for=("shaft", "pins"))],
+            "until this is here: shaft, pins.",
+        ),
+        ([Stage("a", HOUR, after=("b",)), Stage("b", HOUR, after=("a",))], "wait for one another"),
+    ],
+)
+def test_that_standstill_is_told(stages: list[Stage], words: str) -> None:
+    found = progress(stages)
+    assert found.next_stage is None
+    assert words in str(found.says)
+
+
+def test_that_impossible_stages_are_refused() -> None:
+    for stages in (
+        [Stage("a", 0)],
+        [Stage("a", HOUR, done=-1)],
+        [Stage("a", HOUR, blocked=-1)],
+        [Stage("a", HOUR), Stage("a", HOUR)],
+        [Stage("a", HOUR, after=("x",))],
+    ):
+        with pytest.raises(Impossible):
+            progress(stages)
