@@ -8,7 +8,7 @@ from pathlib import Path
 from rakeprep.handover import keys
 from rakeprep.handover.fill import Outcome, fill, started
 from rakeprep.jobs import answers as given
-from rakeprep.jobs.open_job import Clock, OpenJob
+from rakeprep.jobs.open_job import Clock
 from rakeprep.jobs.starting import text_of
 from rakeprep.text import Language, Message
 
@@ -18,6 +18,7 @@ HEALTHY = "answers/healthy.toml"
 HALF_DONE = "answers/half-done.toml"
 WORKSHOP = "Sample Workshop (invented)"
 PASSPHRASE = "a practice seal, no secret"
+DONE_SO_FAR = 10  # steps of the half-done job, up to oil and grease
 
 
 def practice_seal(folder: Path, clock: Clock) -> keys.Seal:
@@ -49,8 +50,11 @@ def demo(
 
 def half_done(samples: Path, folder: Path, clock: Clock) -> Path:
     """A sample job in the middle of its work, for the window; gives the path of its file."""
-    read = given.read_answers(text_of(samples / HALF_DONE))
-    job: OpenJob
-    with started(samples / MACHINE, samples / TRACTOR, read, folder, clock) as job:
-        given.apply(read, job)
+    before, on_top = (given.read_answers(text_of(samples / name)) for name in (HEALTHY, HALF_DONE))
+    with started(samples / MACHINE, samples / TRACTOR, on_top, folder, clock) as job:
+        done = {task.step.key for task in job.tasks.values() if task.step.order <= DONE_SO_FAR}
+        before.given = [answer for answer in before.given if answer.step in done]
+        before.cautions = {step: who for step, who in before.cautions.items() if step in done}
+        given.apply(before, job)
+        given.apply(on_top, job)
         return job.file.path
