@@ -75,8 +75,7 @@ def caught(window: Window, data: Path) -> Hook:
                 log.write(f"{now().isoformat()}\n{text}\n")
         except OSError:
             sys.stderr.write(text)
-        if window.job is not None:
-            window.job.refresh()
+        window.read_again()
         window.say(unexpected(kind, file))
 
     return hook

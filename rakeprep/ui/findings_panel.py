@@ -3,28 +3,20 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QVBoxLayout, QWidget
 
 from rakeprep.jobs.assess import Assessment, State
 from rakeprep.model.finding import Finding
 from rakeprep.model.job import Record
 from rakeprep.model.verdict import Verdict
 from rakeprep.text import Message, msg
+from rakeprep.ui.fields.editor import key
+from rakeprep.ui.labels import wrapped
 from rakeprep.ui.session import Session
 from rakeprep.ui.symbols import Symbol
 
 SHOW_WORKING = msg("show the working")
 HIDE_WORKING = msg("hide the working")
-
-
-def wrapped(text: str, name: str = "") -> QLabel:
-    """A label that breaks lines and never reads its text as markup."""
-    label = QLabel(text)
-    label.setTextFormat(Qt.TextFormat.PlainText)
-    label.setWordWrap(True)
-    if name:
-        label.setObjectName(name)
-    return label
 
 
 class FindingCard(QFrame):
@@ -40,8 +32,8 @@ class FindingCard(QFrame):
         )
         symbol = Symbol(session.theme, session.language)
         symbol.show_verdict(finding.verdict)
-        word = session.say(finding.verdict.word)
-        says = wrapped(f"{word[:1].upper()}{word[1:]}: {session.say(finding.says)}", "verdict")
+        said = session.say(msg("{verdict}: {says}", verdict=finding.verdict.word, says=finding.says))
+        says = wrapped(said[:1].upper() + said[1:], "verdict")
         column = QVBoxLayout()
         column.setSpacing(4)
         column.addWidget(says)
@@ -64,8 +56,7 @@ class FindingCard(QFrame):
         working = wrapped("\n".join(lines), "quiet")
         working.hide()
         column.addWidget(working)
-        button = QPushButton(session.say(SHOW_WORKING))
-        button.setObjectName("small")
+        button = key(session.say(SHOW_WORKING), "small")
         button.setCheckable(True)
 
         def toggled(shown: bool) -> None:
@@ -76,28 +67,27 @@ class FindingCard(QFrame):
         column.addWidget(button, 0, Qt.AlignmentFlag.AlignRight)
 
 
-class FindingsPanel(QScrollArea):
+class FindingsPanel(QWidget):
     """All that is said about one task."""
 
     def __init__(self, session: Session) -> None:
         super().__init__()
         self._session = session
-        self.setWidgetResizable(True)
-        self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(0, 0, 0, 0)
+        self._column.setSpacing(8)
+        self.cards: list[FindingCard] = []
         self.setAccessibleName(session.say(msg("What the checks say")))
 
     def show_state(self, state: State, assessment: Assessment, record: Record) -> None:
         """Show a task's findings, why it is out of date, and what was left or is still missing."""
-        inside = QWidget()
-        inside.setObjectName("page")
-        column = QVBoxLayout(inside)
-        column.setContentsMargins(0, 0, 4, 0)
-        column.setSpacing(8)
-        for finding in cards(state, assessment, record):
-            column.addWidget(FindingCard(self._session, finding))
-        column.addStretch()
-        self.setWidget(inside)
+        for card in self.cards:
+            self._column.removeWidget(card)
+            card.hide()
+            card.deleteLater()
+        self.cards = [FindingCard(self._session, found) for found in cards(state, assessment, record)]
+        for card in self.cards:
+            self._column.addWidget(card)
 
 
 def cards(state: State, assessment: Assessment, record: Record) -> list[Finding]:

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Mapping
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QComboBox, QFrame, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from rakeprep.drawing.plan import plan
 from rakeprep.jobs.assess import Readiness
@@ -14,7 +14,10 @@ from rakeprep.jobs.flow import latest, next_task, unsettled
 from rakeprep.jobs.open_job import OpenJob
 from rakeprep.model.entry import Slot
 from rakeprep.model.verdict import Verdict, worst
-from rakeprep.text import msg
+from rakeprep.text import msg, plural
+from rakeprep.ui.choice import Choice
+from rakeprep.ui.fields.editor import key
+from rakeprep.ui.labels import Cut
 from rakeprep.ui.plan_view import PlanView
 from rakeprep.ui.session import Session
 from rakeprep.ui.signing_page import SigningPage
@@ -30,7 +33,7 @@ class JobPage(QWidget):
 
     closed = Signal()
 
-    def __init__(self, session: Session, job: OpenJob) -> None:
+    def __init__(self, session: Session, job: OpenJob, at: Slot | None = None) -> None:
         super().__init__()
         self.setObjectName("page")
         self.session, self.job = session, job
@@ -59,7 +62,7 @@ class JobPage(QWidget):
         column.addWidget(self._head())
         column.addLayout(middle, 1)
         column.addWidget(self._foot())
-        self.open(self._first())
+        self.open(at or self._first())
 
     # ------------------------------------------------------------------ head and foot
 
@@ -67,7 +70,7 @@ class JobPage(QWidget):
         say, opening = self.session.say, self.job.record.opening
         bar = QFrame()
         bar.setObjectName("bar")
-        title = QLabel(
+        title = Cut(
             say(
                 msg(
                     "Job {job} · {machine} · for {customer} · on {tractor}",
@@ -80,15 +83,15 @@ class JobPage(QWidget):
         )
         title.setStyleSheet("font-weight: bold;")
         self._stored = QLabel()
-        self._who = QComboBox()
+        self._who = Choice()
         self._who.setEditable(True)
         self._who.setMinimumWidth(170)
         self._who.setAccessibleName(say(msg("Who is working now")))
+        self._who.setCompleter(None)  # type: ignore[arg-type]  # a name must not grow into another's
         self._who.addItems(self.session.people)
         self._who.setCurrentText(self.session.who)
         self._who.currentTextChanged.connect(self.session.works_as)
-        close = QPushButton(say(msg("close the job")))
-        close.setObjectName("small")
+        close = key(say(msg("close the job")), "small")
         close.clicked.connect(self.leave)
         row = QHBoxLayout(bar)
         row.setContentsMargins(14, 5, 10, 5)
@@ -118,11 +121,9 @@ class JobPage(QWidget):
             row.addWidget(label)
             self._counts[verdict] = (symbol, label)
         row.addStretch()
-        useful = QPushButton(say(msg("next useful thing ▸")))
-        useful.setObjectName("small")
+        useful = key(say(msg("next useful thing ▸")), "small")
         useful.clicked.connect(self.open_next)
-        sign = QPushButton(say(msg("handover ▸")))
-        sign.setObjectName("small")
+        sign = key(say(msg("handover ▸")), "small")
         sign.clicked.connect(self.open_signing)
         row.addWidget(useful)
         row.addWidget(sign)
@@ -186,15 +187,22 @@ class JobPage(QWidget):
             self.page.deleteLater()
         self.page = page
         self._place.addWidget(page)
-        page.setFocus()
+        page.focus_first()
+
+    def focus_first(self) -> None:
+        """Put the keyboard where the work begins."""
+        if self.page is not None:
+            self.page.focus_first()
 
     def leave(self) -> None:
         """Back to the list of jobs; what is in the editor is kept first."""
         if self.page is not None:
             self.page.put_away()
         drafts = len(self.session.drafts)
-        question = msg(
-            "{count} entries could not be read and would be lost. Close the job all the same?", count=drafts
+        question = plural(
+            "One entry is not stored and would be lost. Close the job all the same?",
+            "{count} entries are not stored and would be lost. Close the job all the same?",
+            drafts,
         )
         if not drafts or self.session.dialogs.sure(question, msg("close"), msg("stay here")):
             self.session.drafts.clear()
@@ -213,9 +221,9 @@ class JobPage(QWidget):
         self._stored.setText(
             say(
                 msg(
-                    "stored {at} · {count} entries",
+                    "stored {at} · {count}",
                     at=f"{self.job.last_stored.astimezone():%H:%M:%S}",
-                    count=record.count,
+                    count=plural("one entry", "{count} entries", record.count),
                 )
             )
         )

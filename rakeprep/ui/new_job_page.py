@@ -12,18 +12,19 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QLineEdit,
-    QPushButton,
     QVBoxLayout,
     QWidget,
 )
 
+from rakeprep.jobs.open_job import OpenJob, UnreadableData
 from rakeprep.jobs.reading import Refused
 from rakeprep.jobs.starting import DataRefused, new_job
-from rakeprep.jobs.open_job import OpenJob, UnreadableData
 from rakeprep.profiles import sample_machines, sample_tractors
 from rakeprep.store.job_file import StoreError
 from rakeprep.text import Message, msg
-from rakeprep.ui.findings_panel import wrapped
+from rakeprep.ui.choice import Choice
+from rakeprep.ui.fields.editor import key
+from rakeprep.ui.labels import wrapped
 from rakeprep.ui.session import Session
 
 MACHINE = msg("Machine data")
@@ -71,11 +72,9 @@ class NewJobPage(QWidget):
             field.setAccessibleName(say(text))
             form.addRow(say(text), field)
         self.refusal = wrapped("", "refusal")
-        self.begin = QPushButton(say(msg("begin ▸")))
-        self.begin.setObjectName("forward")
-        self.begin.setAutoDefault(True)
+        self.begin = key(say(msg("begin ▸")), "forward")
         self.begin.clicked.connect(self._begin)
-        back = QPushButton(say(msg("◂ back")))
+        back = key(say(msg("◂ back")))
         back.clicked.connect(self.given_up)
         row = QHBoxLayout()
         row.addWidget(back)
@@ -89,18 +88,37 @@ class NewJobPage(QWidget):
         column.addWidget(self.refusal)
         column.addStretch()
         column.addLayout(row)
+
+    def focus_first(self) -> None:
+        """Put the keyboard where the work begins."""
         self.machine.setFocus()
 
+    def take_over(self, other: NewJobPage) -> None:
+        """Put in what stands in another form."""
+        for mine, its in zip(self._boxes(), other._boxes(), strict=True):
+            mine.clear()
+            for row in range(its.count()):
+                mine.addItem(its.itemText(row), its.itemData(row))
+            mine.setCurrentIndex(its.currentIndex())
+        for line, its_line in zip(self._lines(), other._lines(), strict=True):
+            line.setText(its_line.text())
+        self.refusal.setText(other.refusal.text())
+
+    def _boxes(self) -> tuple[QComboBox, ...]:
+        return self.machine, self.tractor, self.screen_language, self.paper_language
+
+    def _lines(self) -> tuple[QLineEdit, ...]:
+        return self.customer, self.order, self.technician
+
     def _files(self, paths: Iterable[Path]) -> QComboBox:
-        box = QComboBox()
+        box = Choice()
         for path in paths:
             box.addItem(path.stem.replace("-", " "), path)
         return box
 
     def _with_browse(self, box: QComboBox, name: Message) -> QWidget:
         box.setAccessibleName(self.session.say(name))
-        button = QPushButton(self.session.say(OTHER_FILE))
-        button.setObjectName("small")
+        button = key(self.session.say(OTHER_FILE), "small")
         button.setAccessibleName(f"{self.session.say(name)}: {button.text()}")
 
         def browse() -> None:
@@ -118,7 +136,7 @@ class NewJobPage(QWidget):
         return whole
 
     def _languages(self, chosen: str) -> QComboBox:
-        box = QComboBox()
+        box = Choice()
         for code in self.session.languages:
             box.addItem(LANGUAGE_NAMES.get(code, code), code)
         box.setCurrentIndex(max(box.findData(chosen), 0))

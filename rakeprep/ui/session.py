@@ -17,7 +17,8 @@ from rakeprep.ui.theme import BRIGHT, DESK, Size, Theme
 class Session:
     """One window's circumstances: where things are, how they look, and who works here.
 
-    ``drafts`` keeps what was typed but could not be read, so that leaving a page loses nothing.
+    ``drafts`` keeps what was typed but could not be stored, with the unit that was assumed, so that leaving
+    a page loses nothing. ``instruments`` is what each kind of reading was last taken with.
     """
 
     data: Path
@@ -31,7 +32,8 @@ class Session:
     size: Size = DESK
     who: str = ""
     people: list[str] = field(default_factory=list)
-    drafts: dict[Slot, str] = field(default_factory=dict)
+    drafts: dict[Slot, tuple[str, str]] = field(default_factory=dict)
+    instruments: dict[str, str] = field(default_factory=dict)
 
     def say(self, message: Message) -> str:
         """A message in the screen's language."""

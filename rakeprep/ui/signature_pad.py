@@ -15,7 +15,7 @@ from PySide6.QtGui import (
     QPolygonF,
     QTabletEvent,
 )
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from rakeprep.model.job import Stroke
 from rakeprep.text import Message
@@ -41,6 +41,8 @@ class SignaturePad(QWidget):
         self._start = 0.0
         self.setAttribute(Qt.WidgetAttribute.WA_AcceptTouchEvents, False)
         self.setMinimumSize(230, 110)
+        self.setMaximumHeight(220)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.setCursor(Qt.CursorShape.CrossCursor)
         self.setAccessibleName(session.say(name))
 
@@ -48,6 +50,11 @@ class SignaturePad(QWidget):
     def strokes(self) -> tuple[Stroke, ...]:
         """What was drawn: x to the right and y upward from the lower left corner, in mm."""
         return tuple(self._done)
+
+    def show_strokes(self, strokes: tuple[Stroke, ...]) -> None:
+        """Put strokes back that were drawn on a pad of the same size."""
+        self._done = list(strokes)
+        self.update()
 
     def wipe(self) -> None:
         """Take all strokes away."""
@@ -89,7 +96,8 @@ class SignaturePad(QWidget):
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
         # A pen's own events come through tabletEvent; those Qt makes of them would double each stroke.
-        if event.source() is Qt.MouseEventSource.MouseEventNotSynthesized or not self._pen_down:
+        doubled = self._pen_down and event.source() is not Qt.MouseEventSource.MouseEventNotSynthesized
+        if event.button() is Qt.MouseButton.LeftButton and not doubled:
             self.begin(event.position())
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:

@@ -6,7 +6,6 @@ from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
-    QCheckBox,
     QFrame,
     QHBoxLayout,
     QLabel,
@@ -14,7 +13,6 @@ from PySide6.QtWidgets import (
     QListWidget,
     QListWidgetItem,
     QProgressBar,
-    QPushButton,
     QVBoxLayout,
     QWidget,
 )
@@ -25,7 +23,8 @@ from rakeprep.jobs.reading import Refused
 from rakeprep.model.field import USE_WORDS
 from rakeprep.store.job_file import StoreError
 from rakeprep.text import Message, joined, msg, verbatim
-from rakeprep.ui.findings_panel import wrapped
+from rakeprep.ui.fields.editor import key
+from rakeprep.ui.labels import wrapped
 from rakeprep.ui.sealing import Sealing
 from rakeprep.ui.session import Session
 from rakeprep.ui.signature_pad import SignaturePad
@@ -57,6 +56,7 @@ class SigningPage(QWidget):
         self.list = QListWidget()
         self.list.setWordWrap(True)
         self.list.setSpacing(2)
+        self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.list.itemActivated.connect(self._activated)
         self.list.itemClicked.connect(self._activated)
         self.boxes = {role: SignatureBox(session, role) for role in ROLES}
@@ -72,24 +72,38 @@ class SigningPage(QWidget):
         self.progress = QProgressBar()
         self.progress.setRange(0, 0)
         self.progress.hide()
-        self.seal = QPushButton(say(SEAL))
-        self.seal.setObjectName("forward")
-        self.seal.setAutoDefault(True)
+        self.seal = key(say(SEAL), "forward")
         self.seal.clicked.connect(self.make)
         column = QVBoxLayout(self)
         column.setContentsMargins(14, 10, 14, 10)
         column.setSpacing(10)
-        for widget in (title, self._state):
-            column.addWidget(widget)
+        column.addWidget(title)
+        column.addWidget(self._state)
         column.addWidget(self.list, 1)
-        column.addWidget(self._signing)
-        for widget in (self.result, self.progress):
-            column.addWidget(widget)
+        column.addWidget(self._signing, 1)
+        column.addWidget(self.result)
+        column.addWidget(self.progress)
+        column.addStretch()
         column.addWidget(self.seal, 0, Qt.AlignmentFlag.AlignRight)
         self.refresh()
 
     def put_away(self) -> None:
         """Nothing to keep: a signature that was not given is not taken."""
+
+    def focus_first(self) -> None:
+        """Put the keyboard where the work begins."""
+        if self.list.isHidden():
+            self.boxes["technician"].name.setFocus()
+        else:
+            self.list.setFocus()
+
+    def take_over(self, other: SigningPage) -> None:
+        """Put in what stands unsigned on another page."""
+        for role, box in self.boxes.items():
+            its = other.boxes[role]
+            box.name.setText(its.name.text())
+            box.typed.setChecked(its.typed.isChecked())
+            box.pad.show_strokes(its.pad.strokes)
 
     def refresh(self) -> None:
         """Show what follows from the record now."""
@@ -107,6 +121,7 @@ class SigningPage(QWidget):
     def _fill(self, gate: Gate) -> None:
         say, theme = self.session.say, self.session.theme
         self.list.clear()
+        self.list.setVisible(bool(gate.obstacles or gate.open_points))
         ready = gate.readiness is not Readiness.NOT_READY
         self.list.setAccessibleName(
             say(msg("Open points") if ready else msg("What stands between this job and the customer"))
@@ -118,8 +133,8 @@ class SigningPage(QWidget):
                 self.list.addItem(item)
             return
         for obstacle in sorted(gate.obstacles, key=lambda o: -o.verdict.rank):
-            word = say(obstacle.verdict.word)
-            item = QListWidgetItem(symbol_icon(obstacle.verdict, theme), f"{word}: {say(obstacle.says)}")
+            line = say(msg("{verdict}: {says}", verdict=obstacle.verdict.word, says=obstacle.says))
+            item = QListWidgetItem(symbol_icon(obstacle.verdict, theme), line)
             item.setData(Qt.ItemDataRole.UserRole, obstacle.slot)
             self.list.addItem(item)
 
@@ -205,14 +220,13 @@ class SignatureBox(QFrame):
         self.name.setPlaceholderText(say(msg("name in print")))
         self.name.setAccessibleName(say(name))
         self.pad = SignaturePad(session, msg("{role}: signature", role=ROLE_WORDS[role]))
-        self.typed = QCheckBox(say(msg("cannot sign: the typed name stands")))
+        self.typed = key(say(msg("cannot sign: name typed")), "small")
+        self.typed.setCheckable(True)
         self.typed.setAccessibleName(say(msg("{role}: the typed name stands", role=ROLE_WORDS[role])))
         self.typed.toggled.connect(lambda on: self.pad.setVisible(not on))
-        self.sign = QPushButton(say(msg("sign")))
-        self.sign.setObjectName("small")
+        self.sign = key(say(msg("sign")), "small")
         self.sign.setAccessibleName(say(msg("{role}: sign", role=ROLE_WORDS[role])))
-        self.again = QPushButton(say(msg("wipe")))
-        self.again.setObjectName("small")
+        self.again = key(say(msg("wipe")), "small")
         self.again.setAccessibleName(say(msg("{role}: wipe the pad", role=ROLE_WORDS[role])))
         self.again.clicked.connect(self.pad.wipe)
         self.done = wrapped("", "quiet")

@@ -10,14 +10,14 @@ from PySide6.QtWidgets import (
     QLabel,
     QListWidget,
     QListWidgetItem,
-    QPushButton,
     QVBoxLayout,
     QWidget,
 )
 
-from rakeprep.store.job_file import JobSummary, jobs_in
+from rakeprep.store.job_file import JobSummary, StoreError, jobs_in
 from rakeprep.text import Message, msg, plural, verbatim
-from rakeprep.ui.findings_panel import wrapped
+from rakeprep.ui.fields.editor import key
+from rakeprep.ui.labels import wrapped
 from rakeprep.ui.session import Session
 
 SAFETY = msg(
@@ -43,13 +43,11 @@ class StartPage(QWidget):
         self.list.setAccessibleName(say(msg("Jobs on this computer")))
         self.list.setWordWrap(True)
         self.list.setSpacing(3)
+        self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.list.itemActivated.connect(self._activated)
-        self.open_button = QPushButton(say(msg("continue this job")))
-        self.open_button.setObjectName("forward")
-        self.open_button.setAutoDefault(True)
+        self.open_button = key(say(msg("continue this job")), "forward")
         self.open_button.clicked.connect(self._continue)
-        self.new_button = QPushButton(say(msg("new job…")))
-        self.new_button.setAutoDefault(True)
+        self.new_button = key(say(msg("new job…")))
         self.new_button.clicked.connect(self.new_job)
         row = QHBoxLayout()
         row.addWidget(self.new_button)
@@ -66,7 +64,11 @@ class StartPage(QWidget):
 
     def _fill(self) -> None:
         say = self.session.say
-        found = jobs_in(self.session.jobs) if self.session.jobs.is_dir() else []
+        try:
+            found = jobs_in(self.session.jobs) if self.session.jobs.is_dir() else []
+        except StoreError as error:
+            self._say_only(error.message)
+            return
         for summary in sorted(found, key=lambda s: s.last_at or "", reverse=True):
             item = QListWidgetItem(say(described(summary)))
             item.setData(Qt.ItemDataRole.UserRole, summary.path)
@@ -74,12 +76,19 @@ class StartPage(QWidget):
         self.open_button.setEnabled(bool(found))
         if found:
             self.list.setCurrentRow(0)
-            self.list.setFocus()
         else:
-            item = QListWidgetItem(say(msg("No job on this computer yet. Begin with “new job”.")))
-            item.setFlags(Qt.ItemFlag.NoItemFlags)
-            self.list.addItem(item)
-            self.new_button.setFocus()
+            self._say_only(msg("No job on this computer yet. Begin with “new job”."))
+
+    def focus_first(self) -> None:
+        """Put the keyboard where the work begins."""
+        (self.list if self.open_button.isEnabled() else self.new_button).setFocus()
+
+    def _say_only(self, message: Message) -> None:
+        """A sentence in place of jobs."""
+        item = QListWidgetItem(self.session.say(message))
+        item.setFlags(Qt.ItemFlag.NoItemFlags)
+        self.list.addItem(item)
+        self.open_button.setEnabled(False)
 
     def _activated(self, item: QListWidgetItem) -> None:
         path: Path | None = item.data(Qt.ItemDataRole.UserRole)

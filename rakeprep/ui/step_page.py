@@ -2,25 +2,35 @@
 
 from __future__ import annotations
 
-import html
+from itertools import pairwise
 from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QAbstractButton,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QScrollArea,
+    QVBoxLayout,
+    QWidget,
+)
 
 from rakeprep.jobs.assess import State
 from rakeprep.jobs.flow import next_task, task_after, task_before, unsettled
 from rakeprep.jobs.open_job import OpenJob
-from rakeprep.jobs.reading import Refused
+from rakeprep.jobs.reading import Refused, read
 from rakeprep.model.entry import Entry, Slot
-from rakeprep.model.step import Caution, Step
 from rakeprep.model.verdict import Verdict
 from rakeprep.store.job_file import StoreError
 from rakeprep.text import Message, joined, msg
+from rakeprep.ui.cautions import CautionGate, caution_bar
 from rakeprep.ui.fields.choose import editor_for
-from rakeprep.ui.fields.editor import Editor
+from rakeprep.ui.fields.editor import Editor, key
 from rakeprep.ui.fields.picked import Picture
-from rakeprep.ui.findings_panel import FindingsPanel, wrapped
+from rakeprep.ui.findings_panel import FindingsPanel
+from rakeprep.ui.labels import wrapped
 from rakeprep.ui.session import Session
 from rakeprep.ui.task_list import TaskList
 
@@ -30,7 +40,6 @@ BACK = msg("◂ back")
 NEXT = msg("next ▸")
 STORE_AND_NEXT = msg("store, next ▸")
 CONFIRM = msg("confirm with a second name…")
-CAUTION_READ = msg("I have read this, and it is so")
 WHY_LATER = msg("Why is it left, and what happens with it? This stands on the customer's page.")
 UNTIL_WHEN = msg("By when, and by whom? It may stay empty.")
 WHY_ABSENT = msg("Why is there no such thing on this machine?")
@@ -77,12 +86,10 @@ class StepPage(QWidget):
         self.tasks = TaskList(self.session)
         self.tasks.setMinimumWidth(300)
         self.tasks.chosen.connect(self.choose)
-        self._work = QVBoxLayout()
-        self._work.setSpacing(8)
         body = QHBoxLayout()
         body.setSpacing(12)
-        body.addWidget(self.tasks, 6)
-        body.addLayout(self._work, 7)
+        body.addWidget(self.tasks, 5)
+        body.addWidget(self._scrolled(), 7)
         column = QVBoxLayout(self)
         column.setContentsMargins(14, 10, 14, 10)
         column.setSpacing(8)
@@ -96,6 +103,21 @@ class StepPage(QWidget):
         column.addLayout(self._buttons())
         self._build_work()
 
+    def _scrolled(self) -> QScrollArea:
+        """The question with its editor and findings; it scrolls, so that no page widens the window."""
+        inside = QWidget()
+        inside.setObjectName("page")
+        self._work = QVBoxLayout(inside)
+        self._work.setContentsMargins(0, 0, 8, 0)
+        self._work.setSpacing(8)
+        self.area = QScrollArea()
+        self.area.setWidgetResizable(True)
+        self.area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.area.setAccessibleName(self.session.say(msg("The task in hand")))
+        self.area.setWidget(inside)
+        return self.area
+
     def _build_work(self) -> None:
         self._question = wrapped("", "question")
         self._where = wrapped("", "quiet")
@@ -108,10 +130,12 @@ class StepPage(QWidget):
         for label in (self._question, self._where, self._help):
             self._work.addWidget(label)
         self._work.addLayout(self._editor_place)
-        for widget in (self._refusal, self._before):
+        self._below_place = QVBoxLayout()
+        for widget in (self._refusal, self._before, self._findings):
             self._work.addWidget(widget)
-        self._work.addWidget(self._findings, 1)
+        self._work.addLayout(self._below_place)
         self._work.addWidget(self._last)
+        self._work.addStretch(1)
 
     def _buttons(self) -> QHBoxLayout:
         row = QHBoxLayout()
@@ -122,6 +146,8 @@ class StepPage(QWidget):
         self._confirm = self._button(CONFIRM, self.confirm)
         self._next = self._button(NEXT, self.forward)
         self._next.setObjectName("forward")
+        self._back.setShortcut("Alt+Left")
+        self._next.setShortcut("Alt+Right")
         for button in (self._back, self._later, self._absent):
             row.addWidget(button)
         row.addStretch()
@@ -130,8 +156,7 @@ class StepPage(QWidget):
         return row
 
     def _button(self, text: Message, action: object) -> QPushButton:
-        button = QPushButton(self.session.say(text))
-        button.setAutoDefault(True)
+        button = key(self.session.say(text))
         button.clicked.connect(action)
         return button
 
@@ -149,15 +174,19 @@ class StepPage(QWidget):
         self._findings.show_state(state, self.job.assessment, self.job.record)
         self._confirm.setVisible(state.unconfirmed)
         self._back.setEnabled(task_before(self.job.assessment, self.slot) is not None)
+        self._order_of_tab()
+
+    def _order_of_tab(self) -> None:
+        """The tabulator goes from the list to the editor, then to the findings and the buttons."""
+        buttons = (self._back, self._later, self._absent, self._confirm, self._next)
+        chain = [self.tasks, *takers(self.editor), *takers(self._findings), *buttons]
+        for first, second in pairwise(chain):
+            QWidget.setTabOrder(first, second)
 
     def _show_editor(self, state: State) -> None:
         say = self.session.say
         entry = self.job.record.entries.get(self.slot)
-        if self.editor is not None:
-            self._editor_place.removeWidget(self.editor)
-            self.editor.hide()
-            self.editor.deleteLater()
-            self.editor = None
+        self._take_editor_away()
         self._question.setText(say(state.task.field.label))
         self._where.setText(say(state.task.place.name) if state.task.place.key else "")
         self._where.setVisible(bool(state.task.place.key))
@@ -172,10 +201,31 @@ class StepPage(QWidget):
             self.editor.given.connect(self._given)
             if isinstance(self.editor, Picture):
                 self.editor.picture.connect(self._picture)
-            if self.slot in self.session.drafts:
-                self.editor.show_draft(self.session.drafts[self.slot])
+            self._show_draft(state)
         self._editor_place.addWidget(self.editor)
-        self.editor.setFocus(Qt.FocusReason.OtherFocusReason)
+        if self.editor.below is not None:
+            self._below_place.addWidget(self.editor.below)
+        self.focus_first()
+
+    def _take_editor_away(self) -> None:
+        if self.editor is None:
+            return
+        for widget in (self.editor, self.editor.below):
+            if widget is not None:
+                widget.hide()
+                widget.deleteLater()
+        self.editor = None
+
+    def _show_draft(self, state: State) -> None:
+        """What could not be stored before stands in the editor again, and why."""
+        draft = self.session.drafts.get(self.slot)
+        if draft is None or self.editor is None:
+            return
+        self.editor.show_draft(*draft)
+        try:
+            read(state.task.field, *draft)
+        except Refused as refusal:
+            self._refuse(refusal)
 
     def _unread(self) -> bool:
         return bool(self._step.cautions) and self._step.key not in self.job.record.cautions_read
@@ -199,14 +249,15 @@ class StepPage(QWidget):
     def _commit(self, text: str, unit: str) -> bool:
         """Take the answer through the job's door; what cannot be taken stays in the editor."""
         slot = self.slot
+        tool = "" if self.editor is None else self.editor.instrument()
         try:
-            entry = self.job.commit(slot, text, self.session.who, unit)
+            entry = self.job.commit(slot, text, self.session.who, unit, tool)
         except Refused as refusal:
-            self.session.drafts[slot] = text
+            self.session.drafts[slot] = (text, unit)
             self._refuse(refusal)
             return False
         except StoreError as error:
-            self.session.drafts[slot] = text
+            self.session.drafts[slot] = (text, unit)
             self.session.dialogs.tell(error.message)
             return False
         self._taken(slot, entry)
@@ -215,6 +266,8 @@ class StepPage(QWidget):
     def _taken(self, slot: Slot, entry: Entry) -> None:
         self.session.drafts.pop(slot, None)
         state = self.job.assessment.states[slot]
+        if entry.instrument:
+            self.session.instruments[state.task.field.instrument] = entry.instrument
         self._last.setText(
             self.session.say(
                 msg(
@@ -228,7 +281,14 @@ class StepPage(QWidget):
             )
         )
         self.refresh()
+        self._look_at_findings()
         self.stored.emit()
+
+    def _look_at_findings(self) -> None:
+        """Bring what the checks say into view, once the page has been laid out anew."""
+        if self._findings.cards:
+            self._work.activate()
+            self.area.ensureWidgetVisible(self._findings.cards[0], 0, 8)
 
     def _picture(self, file: Path) -> None:
         try:
@@ -285,12 +345,20 @@ class StepPage(QWidget):
 
     # ------------------------------------------------------------------ moving
 
+    def focus_first(self) -> None:
+        """Put the keyboard where the work begins."""
+        if self.editor is not None and self.editor.first is not None:
+            self.editor.first.setFocus(Qt.FocusReason.OtherFocusReason)
+
     def put_away(self) -> None:
         """Before leaving: give what stands in the editor; what cannot be read is kept as a draft."""
-        if self.editor is None or not self.editor.text():
+        if self.editor is None:
             return
         text, unit = self.editor.text(), self.editor.unit()
-        self._commit(text, unit)
+        if text:
+            self._commit(text, unit)
+        else:
+            self.session.drafts.pop(self.slot, None)
 
     def choose(self, slot: Slot) -> None:
         """Open another task of this step."""
@@ -326,38 +394,12 @@ class StepPage(QWidget):
             self.go.emit(slot)
 
 
-class CautionGate(Editor):
-    """Stands in the place of the editor until the cautions of the step were read."""
-
-    def __init__(self, session: Session, state: State, step: Step) -> None:
-        super().__init__(session, state.task, None)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        states = joined([caution.safe_state for caution in step.cautions], by="\n")
-        column.addWidget(wrapped(session.say(msg("First: {states}", states=states)), "heading"))
-        key = QPushButton(session.say(CAUTION_READ))
-        key.setObjectName("forward")
-        key.setAutoDefault(True)
-        key.clicked.connect(lambda: self.given.emit("read", ""))
-        column.addWidget(key)
-        self.setFocusProxy(key)
-
-
-def caution_bar(session: Session, caution: Caution) -> QFrame:
-    """A hazard with its safe state; it stays as long as the page."""
-    bar = QFrame()
-    bar.setObjectName("caution")
-    hazard, safe = session.say(caution.hazard), session.say(caution.safe_state)
-    words = QLabel(f"<b>{html.escape(hazard)}</b> {html.escape(safe)}")
-    words.setTextFormat(Qt.TextFormat.RichText)
-    words.setWordWrap(True)
-    row = QHBoxLayout(bar)
-    row.setContentsMargins(10, 5, 10, 5)
-    row.setSpacing(12)
-    row.addWidget(CautionSign(session))
-    row.addWidget(words, 1)
-    bar.setAccessibleName(session.say(msg("Caution: {hazard} {safe}", hazard=hazard, safe=safe)))
-    return bar
+def takers(widget: QWidget | None) -> list[QWidget]:
+    """The fields and buttons inside that the tabulator reaches, in the order they were made."""
+    if widget is None:
+        return []
+    inside = [w for w in widget.findChildren(QWidget) if isinstance(w, (QAbstractButton, QLineEdit))]
+    return [w for w in inside if w.focusPolicy() & Qt.FocusPolicy.TabFocus]
 
 
 def said_before(entry: Entry) -> Message:
@@ -368,27 +410,3 @@ def said_before(entry: Entry) -> Message:
     if entry.confirmed_by:
         parts.append(msg("confirmed by {name}", name=entry.confirmed_by))
     return joined(parts, by=" · ")
-
-
-class CautionSign(QWidget):
-    """The general caution sign of ISO 7010 (W001): a triangle with an exclamation mark."""
-
-    def __init__(self, session: Session) -> None:
-        super().__init__()
-        self._theme = session.theme
-        self.setFixedSize(34, 32)
-        self.setAccessibleName(session.say(msg("Caution")))
-
-    def paintEvent(self, event: object) -> None:
-        from PySide6.QtCore import QPointF
-        from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
-
-        painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        ink = QColor(self._theme.caution)
-        painter.setPen(
-            QPen(ink, 2.6, Qt.PenStyle.SolidLine, Qt.PenCapStyle.RoundCap, Qt.PenJoinStyle.RoundJoin)
-        )
-        painter.drawPolygon(QPolygonF([QPointF(17, 3), QPointF(32, 29), QPointF(2, 29)]))
-        painter.drawLine(QPointF(17, 12), QPointF(17, 19))
-        painter.drawPoint(QPointF(17, 24.5))

@@ -6,6 +6,7 @@ Every pair of text and ground has a contrast of at least 7 : 1 (WCAG 2.2, 1.4.6)
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 from PySide6.QtGui import QColor, QFont, QFontDatabase, QPalette
@@ -104,14 +105,20 @@ SIZES = {size.name: size for size in (GLOVES, DESK)}
 
 def load_font(resources: Path, text: int) -> QFont:
     """The program's own font, so that every computer shows the same."""
+    font = QFont(_family(resources))
+    font.setPixelSize(text)
+    font.setHintingPreference(QFont.HintingPreference.PreferNoHinting)
+    return font
+
+
+@cache
+def _family(resources: Path) -> str:
+    """The family of the shipped fonts; Qt keeps every copy that it is given, so each is given once."""
     family = "DejaVu Sans"
     for file in sorted((resources / "fonts").glob("*.ttf")):
         number = QFontDatabase.addApplicationFont(str(file))
         family = (QFontDatabase.applicationFontFamilies(number) or [family])[0]
-    font = QFont(family)
-    font.setPixelSize(text)
-    font.setHintingPreference(QFont.HintingPreference.PreferNoHinting)
-    return font
+    return family
 
 
 def palette(theme: Theme) -> QPalette:
@@ -166,17 +173,21 @@ def style_sheet(theme: Theme, size: Size) -> str:
     QPushButton#forward:focus {{ border: 3px solid {t.ink}; }}
     QPushButton#forward:disabled {{ background: {t.panel}; color: {t.line}; border-color: {t.line}; }}
     QPushButton#key {{ min-height: {size.key - 8}px; padding: 0; font-size: {size.text + 4}px; }}
-    QPushButton#unit {{ min-height: {size.key - 8}px; padding: 0 8px; color: {t.accent}; }}
+    QPushButton#unit {{ min-height: {size.key - 8}px; min-width: {size.key - 26}px; padding: 0 8px;
+        color: {t.accent}; }}
     QPushButton#small {{ min-height: {size.row - 4}px; padding: 0 10px; font-weight: normal; }}
     QPushButton#option {{ text-align: left; }}
     QLineEdit, QComboBox, QDateEdit {{
         background: {t.ground}; border: 1px solid {t.line}; border-radius: 6px;
         padding: 4px 8px; min-height: {size.row - 6}px;
+        placeholder-text-color: {t.quiet};
         selection-background-color: {t.accent}; selection-color: {t.on_accent}; }}
     QLineEdit:focus, QComboBox:focus, QPlainTextEdit:focus, QListView:focus {{
         border: 2px solid {t.accent}; }}
     QLineEdit#big {{ font-size: {size.text + 16}px; font-weight: bold; border: 2px solid {t.accent};
         min-height: {size.target - 8}px; }}
+    QComboBox::drop-down {{ border: none; width: 26px; }}
+    QComboBox::down-arrow {{ image: none; }}
     QComboBox QAbstractItemView {{ background: {t.ground}; border: 1px solid {t.line}; }}
     QFrame#bar QComboBox {{ background: {t.bar}; color: {t.on_bar}; border: 1px solid {t.line}; }}
     QFrame#bar QPushButton {{ background: {t.bar}; color: {t.on_bar}; }}

@@ -15,9 +15,12 @@ from rakeprep.text import Message, msg
 from rakeprep.ui.job_page import JobPage
 from rakeprep.ui.new_job_page import NewJobPage
 from rakeprep.ui.session import Session
+from rakeprep.ui.signing_page import SigningPage
 from rakeprep.ui.start_page import StartPage
+from rakeprep.ui.step_page import StepPage
 from rakeprep.ui.theme import SIZES, THEMES, load_font, palette, style_sheet
 
+Page = StartPage | NewJobPage | JobPage
 NAME = msg("rakeprep: preparing a rotary rake for its first day")
 
 
@@ -28,7 +31,7 @@ class Window(QMainWindow):
         super().__init__()
         self.session = session
         self.job: OpenJob | None = None
-        self.page: QWidget | None = None
+        self.page: Page | None = None
         self.setWindowTitle(session.say(NAME))
         self.resize(1366, 768)
         self._add_keys()
@@ -67,18 +70,19 @@ class Window(QMainWindow):
         self._redress()
 
     def _redress(self) -> None:
+        """Build the page anew in its new clothes; what stood in it stays."""
         self.dress()
-        if self.job is not None:
-            page = self.page
-            if isinstance(page, JobPage) and page.page is not None:
-                page.page.put_away()
-            self._show_job(self.job)
+        page = self.page
+        if isinstance(page, JobPage) and self.job is not None:
+            self._show_job(self.job, page)
+        elif isinstance(page, NewJobPage):
+            self.show_new_job(page)
         else:
             self.show_start()
 
     # ------------------------------------------------------------------ pages
 
-    def _show(self, page: QWidget) -> None:
+    def _show(self, page: Page) -> None:
         old, self.page = self.page, page
         holder = QWidget()
         holder.setObjectName("page")
@@ -86,6 +90,7 @@ class Window(QMainWindow):
         column.setContentsMargins(0, 0, 0, 0)
         column.addWidget(page)
         self.setCentralWidget(holder)
+        page.focus_first()
         if old is not None:
             old.deleteLater()
 
@@ -96,9 +101,11 @@ class Window(QMainWindow):
         page.new_job.connect(self.show_new_job)
         self._show(page)
 
-    def show_new_job(self) -> None:
-        """Show the form for a new job."""
+    def show_new_job(self, before: object = None) -> None:
+        """Show the form for a new job, with what stood in the one ``before``."""
         page = NewJobPage(self.session)
+        if isinstance(before, NewJobPage):
+            page.take_over(before)
         page.opened.connect(self.take_job)
         page.given_up.connect(self.show_start)
         self._show(page)
@@ -123,10 +130,33 @@ class Window(QMainWindow):
         self.session.language = self.session.languages.get(opening.screen_language, self.session.language)
         self._show_job(job)
 
-    def _show_job(self, job: OpenJob) -> None:
-        page = JobPage(self.session, job)
+    def _show_job(self, job: OpenJob, before: JobPage | None = None) -> None:
+        """Show a job where it was left, or where the page ``before`` stands."""
+        if before is not None and before.page is not None:
+            before.page.put_away()
+        old = None if before is None else before.page
+        page = JobPage(self.session, job, old.slot if isinstance(old, StepPage) else None)
+        if isinstance(old, SigningPage):
+            page.open_signing()
+            if isinstance(page.page, SigningPage):
+                page.page.take_over(old)
         page.closed.connect(self.close_job)
         self._show(page)
+
+    def read_again(self) -> None:
+        """Read the job from disk and build its page anew; a job that cannot be read is let go."""
+        if self.job is None:
+            return
+        try:
+            self.job.refresh()
+        except (StoreError, UnreadableData) as error:
+            self.close_job()
+            self.say(error.message)
+            return
+        at = self.page.page if isinstance(self.page, JobPage) else None
+        job_page = JobPage(self.session, self.job, at.slot if isinstance(at, StepPage) else None)
+        job_page.closed.connect(self.close_job)
+        self._show(job_page)
 
     def close_job(self) -> None:
         """Let the job go, back to the list."""

@@ -3,11 +3,20 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QPushButton, QWidget
 
 from rakeprep.jobs.assess import Task
 from rakeprep.model.entry import Entry
 from rakeprep.ui.session import Session
+
+
+def key(text: str, name: str = "") -> QPushButton:
+    """A key that answers to Enter as well as to the space bar."""
+    made = QPushButton(text)
+    made.setAutoDefault(True)
+    if name:
+        made.setObjectName(name)
+    return made
 
 
 class Editor(QWidget):
@@ -18,6 +27,8 @@ class Editor(QWidget):
     """
 
     given = Signal(str, str)
+    first: QWidget | None = None  # where the keyboard begins
+    below: QWidget | None = None  # what belongs under the findings, such as a pad of keys
 
     def __init__(self, session: Session, task: Task, entry: Entry | None) -> None:
         super().__init__()
@@ -32,8 +43,12 @@ class Editor(QWidget):
         """The unit that is assumed where none was typed."""
         return ""
 
-    def show_draft(self, text: str) -> None:
-        """Put back what could not be read before."""
+    def instrument(self) -> str:
+        """What it was measured with, if that is asked here."""
+        return ""
+
+    def show_draft(self, text: str, unit: str) -> None:
+        """Put back what could not be stored before."""
 
     def give(self) -> None:
         """Give what stands here now, if anything new does."""

@@ -5,13 +5,14 @@ from __future__ import annotations
 from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QGridLayout, QLabel, QPushButton, QVBoxLayout
+from PySide6.QtWidgets import QGridLayout, QPushButton, QVBoxLayout
 
 from rakeprep.jobs.assess import Task
 from rakeprep.model.entry import Entry
 from rakeprep.model.field import Ask, Option
 from rakeprep.text import msg
-from rakeprep.ui.fields.editor import Editor
+from rakeprep.ui.fields.editor import Editor, key
+from rakeprep.ui.labels import wrapped
 from rakeprep.ui.session import Session
 
 STORE = msg("store")
@@ -26,7 +27,6 @@ class Picked(Editor):
         super().__init__(session, task, entry)
         self._many = task.field.ask is Ask.MANY
         self._before = frozenset() if entry is None else entry.chosen
-        self._answered = entry is not None
         self.keys: dict[str, QPushButton] = {}
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 0, 0, 0)
@@ -39,26 +39,24 @@ class Picked(Editor):
             self._add_store(grid, len(options) // across + 1, across)
         grid.setRowStretch(grid.rowCount(), 1)
         if self.keys:
-            chosen = [self.keys[k] for k in self._before if k in self.keys]
-            self.setFocusProxy((chosen or list(self.keys.values()))[0])
+            chosen = [one for name, one in self.keys.items() if name in self._before]
+            self.first = (chosen or list(self.keys.values()))[0]
 
     def _key(self, option: Option) -> QPushButton:
-        key = QPushButton(self.session.say(option.label))
-        key.setObjectName("option")
-        key.setCheckable(True)
-        key.setChecked(option.key in self._before)
-        key.setAccessibleName(f"{self.title}: {key.text()}")
-        key.setAutoDefault(True)
-        key.clicked.connect(lambda: self._pressed(option.key))
-        self.keys[option.key] = key
-        return key
+        made = key(self.session.say(option.label), "option")
+        made.setCheckable(True)
+        made.setChecked(option.key in self._before)
+        made.setAccessibleName(f"{self.title}: {made.text()}")
+        made.clicked.connect(lambda: self._pressed(option.key))
+        self.keys[option.key] = made
+        return made
 
     def _add_store(self, grid: QGridLayout, row: int, across: int) -> None:
-        store = QPushButton(self.session.say(STORE))
+        store = key(self.session.say(STORE))
         store.setAccessibleName(f"{self.title}: {store.text()}")
         store.clicked.connect(self._give_many)
         grid.addWidget(store, row, across - 1)
-        none = QPushButton(self.session.say(NONE_OF_THEM))
+        none = key(self.session.say(NONE_OF_THEM))
         none.setAccessibleName(f"{self.title}: {none.text()}")
         none.clicked.connect(self._give_none)
         grid.addWidget(none, row + (across == 1), 0)
@@ -66,25 +64,31 @@ class Picked(Editor):
     def _pressed(self, option: str) -> None:
         if self._many:
             return
-        for name, key in self.keys.items():
-            key.setChecked(name == option)
+        self._check(frozenset({option}))
         self.given.emit(option, "")
 
+    def _check(self, options: frozenset[str]) -> None:
+        for name, one in self.keys.items():
+            one.setChecked(name in options)
+
     def _picked(self) -> frozenset[str]:
-        return frozenset(name for name, key in self.keys.items() if key.isChecked())
+        return frozenset(name for name, one in self.keys.items() if one.isChecked())
 
     def _give_many(self) -> None:
         self.given.emit(", ".join(sorted(self._picked())) or "none", "")
 
     def _give_none(self) -> None:
-        for key in self.keys.values():
-            key.setChecked(False)
+        self._check(frozenset())
         self.given.emit("none", "")
 
     def text(self) -> str:
         now = self._picked()
-        changed = self._many and now != self._before
-        return (", ".join(sorted(now)) or "none") if changed else ""
+        if now == self._before or not (now or self._many):
+            return ""
+        return ", ".join(sorted(now)) or "none"
+
+    def show_draft(self, text: str, unit: str) -> None:
+        self._check(frozenset(word.strip() for word in text.split(",")))
 
 
 class Done(Editor):
@@ -94,15 +98,20 @@ class Done(Editor):
         super().__init__(session, task, entry)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
-        key = QPushButton(session.say(msg("done, and seen by {name}", name=session.who)))
-        key.setObjectName("option")
-        key.setCheckable(True)
-        key.setChecked(entry is not None)
-        key.setAccessibleName(f"{self.title}: {key.text()}")
-        key.clicked.connect(lambda: self.given.emit("done", ""))
-        column.addWidget(key)
+        self.done = key(session.say(msg("done, and seen by {name}", name=session.who)), "option")
+        self.done.setCheckable(True)
+        self.done.setChecked(entry is not None)
+        self.done.setAccessibleName(f"{self.title}: {self.done.text()}")
+        self.done.clicked.connect(lambda: self.given.emit("done", ""))
+        column.addWidget(self.done)
         column.addStretch()
-        self.setFocusProxy(key)
+        self.first = self.done
+
+    def text(self) -> str:
+        return "done" if self.entry is None and self.done.isChecked() else ""
+
+    def show_draft(self, text: str, unit: str) -> None:
+        self.done.setChecked(True)
 
 
 class Picture(Editor):
@@ -115,13 +124,13 @@ class Picture(Editor):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         if entry is not None:
-            column.addWidget(QLabel(entry.reason))
-        key = QPushButton(session.say(CHOOSE_PICTURE))
-        key.setAccessibleName(f"{self.title}: {key.text()}")
-        key.clicked.connect(self._choose)
-        column.addWidget(key, 0, Qt.AlignmentFlag.AlignTop)
+            column.addWidget(wrapped(entry.reason))
+        choose = key(session.say(CHOOSE_PICTURE))
+        choose.setAccessibleName(f"{self.title}: {choose.text()}")
+        choose.clicked.connect(self._choose)
+        column.addWidget(choose, 0, Qt.AlignmentFlag.AlignTop)
         column.addStretch()
-        self.setFocusProxy(key)
+        self.first = choose
 
     def _choose(self) -> None:
         pictures = self.session.say(msg("Pictures"))

@@ -3,17 +3,26 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QButtonGroup, QGridLayout, QHBoxLayout, QLineEdit, QPushButton, QVBoxLayout
+from PySide6.QtWidgets import (
+    QButtonGroup,
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QVBoxLayout,
+    QWidget,
+)
 
 from rakeprep.jobs.assess import Task
 from rakeprep.model.entry import Entry
 from rakeprep.model.field import Ask
 from rakeprep.text import Message, msg
-from rakeprep.ui.fields.editor import Editor
+from rakeprep.ui.fields.editor import Editor, key
 from rakeprep.ui.session import Session
 from rakeprep.units import Kind, other_unit, units_of
 
-PAD = ("7", "8", "9", "4", "5", "6", "1", "2", "3", "0", ".", "⌫")
+PAD = (("7", "8", "9"), ("4", "5", "6"), ("1", "2", "3", "0", ".", "⌫"))
 EXTRA = {Kind.LENGTH: ("½", "¼", "⅛", "1/16")}
 SPOKEN = {
     "⌫": msg("take back the last character"),
@@ -27,6 +36,7 @@ SPOKEN = {
 LONGEST_TYPED = 200
 MINUS = (Kind.TEMPERATURE, Kind.LENGTH, Kind.ANGLE)
 TODAY = msg("today")
+WITH = msg("measured with")
 
 
 class Written(Editor):
@@ -42,7 +52,7 @@ class Written(Editor):
         self.line.setText(self._before)
         self.line.selectAll()
         self.line.returnPressed.connect(self.enter)
-        self.setFocusProxy(self.line)
+        self.first = self.line
         self.column = QVBoxLayout(self)
         self.column.setContentsMargins(0, 0, 0, 0)
         self.column.setSpacing(8)
@@ -51,7 +61,7 @@ class Written(Editor):
         now = self.line.text().strip()
         return now if now != self._before.strip() else ""
 
-    def show_draft(self, text: str) -> None:
+    def show_draft(self, text: str, unit: str) -> None:
         self.line.setText(text)
         self.line.selectAll()
 
@@ -76,8 +86,7 @@ class Day(Written):
         super().__init__(session, task, entry)
         self.line.setPlaceholderText(session.say(msg("year-month-day")))
         row = QHBoxLayout()
-        today = QPushButton(session.say(TODAY))
-        today.setObjectName("small")
+        today = key(session.say(TODAY), "small")
         today.clicked.connect(self._today)
         row.addWidget(self.line)
         row.addWidget(today)
@@ -103,28 +112,59 @@ class Number(Written):
         for unit in self.units:
             row.addWidget(self._unit_key(unit))
         self.column.addLayout(row)
-        self.column.addLayout(self._pad())
+        self.below = QWidget()
+        self.below.setLayout(self._pad())
+        self.tool = self._tool(entry) if task.field.instrument else None
+
+    def _tool(self, entry: Entry | None) -> QLineEdit:
+        """A line for what it is measured with; the answer of the last time stands there already."""
+        used = self.session.instruments.get(self.task.field.instrument, "")
+        line = QLineEdit(entry.instrument if entry is not None and entry.instrument else used)
+        line.setMaxLength(80)
+        line.setAccessibleName(self.session.say(WITH))
+        line.returnPressed.connect(self.enter)
+        row = QHBoxLayout()
+        row.addWidget(QLabel(self.session.say(WITH)))
+        row.addWidget(line, 1)
+        self.column.addLayout(row)
+        return line
+
+    def instrument(self) -> str:
+        return "" if self.tool is None else self.tool.text().strip()
+
+    def text(self) -> str:
+        now = self.line.text().strip()
+        other_unit = self._chosen != self._first
+        other_tool = self.entry is not None and self.instrument() not in {"", self.entry.instrument}
+        return now if now and (other_unit or other_tool) else super().text()
+
+    def show_draft(self, text: str, unit: str) -> None:
+        super().show_draft(text, unit)
+        for one in self._unit_keys.buttons():
+            if one.text() == unit:
+                one.setChecked(True)
+                self._chosen = unit
 
     def _units(self, entry: Entry | None) -> tuple[str, ...]:
         kind = self.task.field.kind
+        self._first = self._chosen = ""
         if kind is None:
             return ()
         own = self.task.field.unit or units_of(kind)[0]
         partner = other_unit(kind, own)
         both = (own, "in" if partner == "ft in" else partner)
-        first = entry.unit if entry is not None and entry.unit in both else own
-        self._chosen = first
+        self._first = entry.unit if entry is not None and entry.unit in both else own
+        self._chosen = self._first
         return tuple(dict.fromkeys(both))
 
     def _unit_key(self, unit: str) -> QPushButton:
-        key = QPushButton(unit)
-        key.setObjectName("unit")
-        key.setCheckable(True)
-        key.setChecked(unit == self._chosen)
-        key.setAccessibleName(self.session.say(msg("typed in {unit}", unit=unit)))
-        key.clicked.connect(lambda: self._choose(unit))
-        self._unit_keys.addButton(key)
-        return key
+        made = key(unit, "unit")
+        made.setCheckable(True)
+        made.setChecked(unit == self._chosen)
+        made.setAccessibleName(self.session.say(msg("typed in {unit}", unit=unit)))
+        made.clicked.connect(lambda: self._choose(unit))
+        self._unit_keys.addButton(made)
+        return made
 
     def _choose(self, unit: str) -> None:
         """Another unit converts nothing: the reading was taken in it."""
@@ -133,23 +173,26 @@ class Number(Written):
 
     def _pad(self) -> QGridLayout:
         grid = QGridLayout()
+        grid.setContentsMargins(0, 0, 0, 0)
         grid.setSpacing(6)
         kind = self.task.field.kind
         extra = EXTRA.get(kind, ("−",) if kind in MINUS else ()) if kind else ()
-        for number, sign in enumerate(PAD):
-            grid.addWidget(self._key(sign), number // 3, number % 3)
+        for row, signs in enumerate(PAD):
+            for column, sign in enumerate(signs):
+                grid.addWidget(self._key(sign), row, column)
         for number, sign in enumerate(extra):
-            grid.addWidget(self._key(sign), number, 3)
+            grid.addWidget(self._key(sign), number // 2, 3 + number % 2)
+        for column in range(6):
+            grid.setColumnStretch(column, 1)
         return grid
 
     def _key(self, sign: str) -> QPushButton:
-        key = QPushButton(sign)
-        key.setObjectName("key")
-        key.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        made = key(sign, "key")
+        made.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         name: Message | None = SPOKEN.get(sign)
-        key.setAccessibleName(sign if name is None else self.session.say(name))
-        key.clicked.connect(lambda: self._press(sign))
-        return key
+        made.setAccessibleName(sign if name is None else self.session.say(name))
+        made.clicked.connect(lambda: self._press(sign))
+        return made
 
     def _press(self, sign: str) -> None:
         if sign == "⌫":
