@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QVBoxLayout, QWidget
@@ -25,6 +26,9 @@ from rakeprep.ui.step_keys import StepKeys
 from rakeprep.ui.step_page import StepPage
 from rakeprep.ui.symbols import Symbol
 
+if TYPE_CHECKING:
+    from rakeprep.ui.sums_page import SumsPage
+
 SHOWN = (Verdict.STOP, Verdict.PUT_RIGHT, Verdict.MEASURE_AGAIN, Verdict.OUT_OF_DATE, Verdict.NOT_YET)
 
 
@@ -37,7 +41,7 @@ class JobPage(QWidget):
         super().__init__()
         self.setObjectName("page")
         self.session, self.job = session, job
-        self.page: StepPage | SigningPage | None = None
+        self.page: StepPage | SigningPage | SumsPage | None = None
         self.plan_view = PlanView(session)
         self.plan_view.part_chosen.connect(self.open_part)
         self.step_keys = StepKeys(session, job.assessment)
@@ -121,12 +125,14 @@ class JobPage(QWidget):
             row.addWidget(label)
             self._counts[verdict] = (symbol, label)
         row.addStretch()
+        sums = key(say(msg("work something out")), "small")
+        sums.clicked.connect(self.open_sums)
         useful = key(say(msg("next useful thing ▸")), "small")
         useful.clicked.connect(self.open_next)
         sign = key(say(msg("handover ▸")), "small")
         sign.clicked.connect(self.open_signing)
-        row.addWidget(useful)
-        row.addWidget(sign)
+        for button in (sums, useful, sign):
+            row.addWidget(button)
         return bar
 
     # ------------------------------------------------------------------ moving
@@ -179,7 +185,17 @@ class JobPage(QWidget):
         self._show(page)
         self.refresh()
 
-    def _show(self, page: StepPage | SigningPage) -> None:
+    def open_sums(self) -> None:
+        """Open the page on which any sum can be worked out, and come back to the task in hand."""
+        from rakeprep.ui.sums_page import SumsPage
+
+        at = self.page.slot if isinstance(self.page, StepPage) else self._first()
+        page = SumsPage(self.session)
+        page.closed.connect(lambda: self.open(at))
+        self._show(page)
+        self.refresh()
+
+    def _show(self, page: StepPage | SigningPage | SumsPage) -> None:
         if self.page is not None:
             self.page.put_away()
             self._place.removeWidget(self.page)

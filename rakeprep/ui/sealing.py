@@ -96,7 +96,7 @@ class _Work(QRunnable):
             pdf = complete.sealed(self._draft, self._seal, self._sealing.said.emit)
         except complete.HandoverError as error:
             self._sealing.failed.emit(error.message)
-        except Exception as error:  # noqa: BLE001 - a thread has nobody else to tell
+        except Exception as error:
             message: Message = msg("The document could not be made: {reason}", reason=repr(error))
             self._sealing.failed.emit(message)
         else:

@@ -31,6 +31,7 @@ class StartPage(QWidget):
 
     open_job = Signal(object)
     new_job = Signal()
+    work_out = Signal()
 
     def __init__(self, session: Session) -> None:
         super().__init__()
@@ -49,8 +50,11 @@ class StartPage(QWidget):
         self.open_button.clicked.connect(self._continue)
         self.new_button = key(say(msg("new job…")))
         self.new_button.clicked.connect(self.new_job)
+        sums = key(say(msg("work something out")))
+        sums.clicked.connect(self.work_out)
         row = QHBoxLayout()
         row.addWidget(self.new_button)
+        row.addWidget(sums)
         row.addStretch()
         row.addWidget(self.open_button)
         column = QVBoxLayout(self)

@@ -69,6 +69,9 @@ class SumsPage(QWidget):
         self.list.setCurrentRow(0)
         self.setFocusProxy(self.search)
 
+    def put_away(self) -> None:
+        """Nothing to keep: sums are worked out anew."""
+
     def focus_first(self) -> None:
         """Begin with the search."""
         self.search.setFocus()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QTimer
 from PySide6.QtGui import QAction, QCloseEvent, QKeySequence
@@ -20,7 +21,10 @@ from rakeprep.ui.start_page import StartPage
 from rakeprep.ui.step_page import StepPage
 from rakeprep.ui.theme import SIZES, THEMES, load_font, palette, style_sheet
 
-Page = StartPage | NewJobPage | JobPage
+if TYPE_CHECKING:
+    from rakeprep.ui.sums_page import SumsPage
+
+    Page = StartPage | NewJobPage | JobPage | SumsPage
 NAME = msg("rakeprep: preparing a rotary rake for its first day")
 
 
@@ -77,8 +81,10 @@ class Window(QMainWindow):
             self._show_job(self.job, page)
         elif isinstance(page, NewJobPage):
             self.show_new_job(page)
-        else:
+        elif isinstance(page, StartPage):
             self.show_start()
+        else:
+            self.show_sums()
 
     # ------------------------------------------------------------------ pages
 
@@ -99,6 +105,15 @@ class Window(QMainWindow):
         page = StartPage(self.session)
         page.open_job.connect(self.open_job)
         page.new_job.connect(self.show_new_job)
+        page.work_out.connect(self.show_sums)
+        self._show(page)
+
+    def show_sums(self) -> None:
+        """Show the page on which any sum can be worked out."""
+        from rakeprep.ui.sums_page import SumsPage
+
+        page = SumsPage(self.session)
+        page.closed.connect(self.show_start)
         self._show(page)
 
     def show_new_job(self, before: object = None) -> None:

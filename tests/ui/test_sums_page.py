@@ -10,6 +10,8 @@ from PySide6.QtWidgets import QLabel
 
 from rakeprep.sums import all_sums
 from rakeprep.ui.app import make_session
+from rakeprep.ui.job_page import JobPage
+from rakeprep.ui.step_page import StepPage
 from rakeprep.ui.sums_page import SumsPage
 
 
@@ -56,3 +58,15 @@ def test_that_values_that_cannot_be_read_are_all_named_at_once(page: SumsPage) -
         line.setText("2,4,5")
     page.work()
     assert page._answer.count() >= 2
+
+
+def test_that_a_sum_can_be_worked_out_in_the_middle_of_a_job(qtbot: Any, session: Any, start: Any) -> None:
+    job_page = JobPage(session, start())
+    qtbot.addWidget(job_page)
+    assert isinstance(job_page.page, StepPage)
+    slot = job_page.page.slot
+    job_page.open_sums()
+    assert isinstance(job_page.page, SumsPage)
+    job_page.page.closed.emit()
+    assert isinstance(job_page.page, StepPage)
+    assert job_page.page.slot == slot
