@@ -10,14 +10,16 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
-from rakeprep.handover.fields import Box, add_signature_fields
+from rakeprep.handover.fields import FIELDS, Box, add_signature_fields
+from rakeprep.handover.structure import write_structure
+from rakeprep.handover.tags import Node
+from rakeprep.handover.xmp import xmp
 from rakeprep.paths import resources
 
 if TYPE_CHECKING:
     from pikepdf import Object, Pdf, Stream
 
 PRODUCER = "rakeprep"
-ARCHIVAL = ("3", "U")  # ISO 19005-3, level U: every letter can be read out and searched
 PAIR = re.compile(rb"<([0-9A-Fa-f]+)>\s*<([0-9A-Fa-f]+)>")
 CHARACTERS = re.compile(rb"beginbfchar(.*?)endbfchar", re.DOTALL)
 RANGES = re.compile(rb"beginbfrange(.*?)endbfrange", re.DOTALL)
@@ -43,9 +45,13 @@ def finish(
     when: dt.datetime,
     boxes: Mapping[str, Box] | None = None,
     labels: Mapping[str, str] | None = None,
+    tree: Node | None = None,
 ) -> bytes:
     """The document ready to be signed. ``when`` has an offset from UTC; ``boxes`` and ``labels`` belong to
-    the two signature fields (see ``fields``). Associated files as in ISO 19005-3, 6.8."""
+    the two signature fields (see ``fields``). Associated files as in ISO 19005-3, 6.8.
+
+    With a ``tree`` of its content the document is level A of ISO 19005-3 and ISO 14289-1, else level U.
+    """
     import pikepdf
 
     with pikepdf.open(io.BytesIO(pdf)) as document:
@@ -53,8 +59,10 @@ def finish(
         set_viewer(document, language)
         set_colours(document)
         mend_character_maps(document)
-        add_signature_fields(document, boxes, labels)
-        set_metadata(document, title, language, when)
+        widgets = add_signature_fields(document, boxes, labels)
+        if tree is not None:
+            write_structure(document, tree, dict(zip(FIELDS, widgets, strict=True)))
+        set_metadata(document, title, language, when, tagged=tree is not None)
         return saved(document)
 
 
@@ -128,7 +136,7 @@ def set_viewer(document: Pdf, language: str) -> None:
 
     document.Root.Lang = String(language)
     document.Root.ViewerPreferences = Dictionary(DisplayDocTitle=True)
-    document.Root.PageMode = Name.UseNone
+    document.Root.PageMode = Name.UseOutlines
 
 
 def set_colours(document: Pdf) -> None:
@@ -149,9 +157,9 @@ def set_colours(document: Pdf) -> None:
     document.Root.OutputIntents = Array([document.make_indirect(intent)])
 
 
-def set_metadata(document: Pdf, title: str, language: str, when: dt.datetime) -> None:
+def set_metadata(document: Pdf, title: str, language: str, when: dt.datetime, tagged: bool) -> None:
     """Title, language and dates, in the information dictionary and, the same, as XMP."""
-    from pikepdf import Dictionary, String
+    from pikepdf import Dictionary, Name, String
 
     document.docinfo = document.make_indirect(
         Dictionary(
@@ -162,17 +170,9 @@ def set_metadata(document: Pdf, title: str, language: str, when: dt.datetime) ->
             ModDate=String(pdf_date(when)),
         )
     )
-    with document.open_metadata(set_pikepdf_as_editor=False, update_docinfo=False) as meta:
-        stamp = when.replace(microsecond=0).isoformat()
-        meta["dc:title"] = title
-        meta["dc:language"] = {language}
-        meta["dc:format"] = "application/pdf"
-        meta["xmp:CreatorTool"] = PRODUCER
-        meta["xmp:CreateDate"] = stamp
-        meta["xmp:ModifyDate"] = stamp
-        meta["xmp:MetadataDate"] = stamp
-        meta["pdf:Producer"] = PRODUCER
-        meta["pdfaid:part"], meta["pdfaid:conformance"] = ARCHIVAL
+    metadata = document.make_stream(xmp(title, language, PRODUCER, when, tagged))
+    metadata.Type, metadata.Subtype = Name.Metadata, Name.XML
+    document.Root.Metadata = metadata
 
 
 def pdf_date(when: dt.datetime) -> str:

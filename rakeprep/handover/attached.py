@@ -16,6 +16,7 @@ ENTRIES = "entries.jsonl"
 FINDINGS = "findings.json"
 MACHINE = "machine.toml"
 TRACTOR = "tractor.toml"
+CALENDAR = "visits.ics"
 LARGEST = 64_000_000  # bytes of one attached file once unpacked
 MOST = 2_000  # attached files
 

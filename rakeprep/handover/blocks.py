@@ -48,11 +48,15 @@ class Group:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """A table whose header is repeated on every page; ``weights`` share out the width."""
+    """A table whose header is repeated on every page; ``weights`` share out the width.
+
+    A ``small`` table is set closer, for what is looked up rather than read.
+    """
 
     header: tuple[str, ...]
     rows: tuple[tuple[Cell, ...] | Group, ...]
     weights: tuple[float, ...]
+    small: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,7 +157,10 @@ class Visits:
 
 @dataclass(frozen=True, slots=True)
 class SignatureBox:
-    """One signature; ``field`` is the name of the signature field that lies over the box, or empty."""
+    """One signature; ``field`` is the name of the signature field that lies over the box, or empty.
+
+    ``alt`` says in words what the strokes are.
+    """
 
     role: str
     declares: str
@@ -161,6 +168,7 @@ class SignatureBox:
     strokes: tuple[Stroke, ...] = ()
     typed: str = ""
     field: str = ""
+    alt: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -204,6 +212,13 @@ class PageBreak:
 
 
 @dataclass(frozen=True, slots=True)
+class Columns:
+    """What follows starts a new page, in one or two columns."""
+
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
 class KeepTogether:
     """Blocks that are not parted by a page break where it can be helped."""
 
@@ -227,7 +242,18 @@ class FrontPage:
     signatures: SignatureBoxes
 
 
-Block = Heading | Paragraph | Table | FindingNote | KeyValues | Photos | Drawing | PageBreak | KeepTogether
+Block = (
+    Heading
+    | Paragraph
+    | Table
+    | FindingNote
+    | KeyValues
+    | Photos
+    | Drawing
+    | PageBreak
+    | Columns
+    | KeepTogether
+)
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,8 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from rakeprep.handover.attached import ENTRIES, FINDINGS, MACHINE, TRACTOR
+from rakeprep.handover.attached import CALENDAR, ENTRIES, FINDINGS, MACHINE, TRACTOR
+from rakeprep.handover.calendar_file import calendar
 from rakeprep.handover.document import Paper, build
 from rakeprep.handover.fields import CUSTOMER, TECHNICIAN
 from rakeprep.handover.findings import findings_file, judged_on
@@ -140,8 +141,10 @@ def unsealed(drawn: Draft, workshop: str) -> bytes:
     document = build(paper)
     laid = lay_out(document)
     labels = {role: language.say(ROLE_WORDS[role]) for role in (TECHNICIAN, CUSTOMER)}
-    files = attachments(drawn.stored, paper.record, language)
-    return finish(laid.pdf, files, document.title, document.language, document.made, laid.boxes, labels)
+    files = attachments(drawn.stored, paper)
+    return finish(
+        laid.pdf, files, document.title, document.language, document.made, laid.boxes, labels, laid.tree
+    )
 
 
 def pictures(job: OpenJob, record: Record, assessment: Assessment) -> dict[str, bytes]:
@@ -155,22 +158,24 @@ def pictures(job: OpenJob, record: Record, assessment: Assessment) -> dict[str, 
     return found
 
 
-def attachments(stored: Sequence[Stored], record: Record, language: Language) -> list[Attachment]:
-    """The files inside the document from which everything on it can be worked out again."""
+def attachments(stored: Sequence[Stored], paper: Paper) -> list[Attachment]:
+    """The files inside the document from which everything on it can be worked out again, and the visits."""
     from rakeprep.handover.archive import Attachment
 
-    opening = record.opening
+    opening, language = paper.record.opening, paper.language
     about = {
         ENTRIES: ("application/x-ndjson", msg("all entries in their order, each with its check sum")),
         FINDINGS: ("application/json", msg("what the checks said")),
         MACHINE: ("text/plain", msg("machine data as used")),
         TRACTOR: ("text/plain", msg("tractor data as used")),
+        CALENDAR: ("text/calendar", msg("the next visits for a calendar")),
     }
     data = {
         ENTRIES: dump(stored),
         FINDINGS: findings_file(stored),
         MACHINE: opening.profile_text.encode("utf-8"),
         TRACTOR: opening.tractor_text.encode("utf-8"),
+        CALENDAR: calendar(paper),
     }
     return [
         Attachment(name, media_type, data[name], language.say(says))

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from collections.abc import Iterator
-from contextlib import suppress
 from fractions import Fraction
 
-from rakeprep.calculations import Impossible, dates
+from rakeprep.calculations import Impossible
 from rakeprep.calculations.speed import PtoGear, engine_speed
 from rakeprep.handover import blocks
 from rakeprep.handover.paper import NOTHING, Paper
+from rakeprep.handover.visits import a_day, follow_ups, handed_over
 from rakeprep.jobs.assess import OpenPoint, Readiness
 from rakeprep.jobs.open_job import ROLE_WORDS, ROLES
 from rakeprep.model.entry import Entry
@@ -90,16 +89,6 @@ def who(paper: Paper) -> blocks.KeyValues:
         (paper.say(category), paper.say(msg("another tractor: ask the workshop first"))),
     )
     return blocks.KeyValues((machine, customer, tractor))
-
-
-def handed_over(paper: Paper) -> dt.date:
-    """The day on which the customer took it over: as entered, else his signature's, else the paper's."""
-    entered = paper.entry("handover", "start_date")
-    if entered is not None:
-        with suppress(ValueError):
-            return dt.date.fromisoformat(entered.typed)
-    signature = paper.record.signatures.get("customer")
-    return (signature.at if signature else paper.printed_at).date()
 
 
 def notice(paper: Paper) -> blocks.Notice:
@@ -283,36 +272,12 @@ def visits(paper: Paper) -> blocks.Visits:
     )
 
 
-def a_day(paper: Paper) -> Fraction:
-    """Running time of a usual day in seconds: the customer's own, else what the machine data expect."""
-    entry = paper.entry("handover", "hours_a_day")
-    if entry is not None and entry.exact is not None and 0 < entry.exact <= 24 * 3600:
-        return entry.exact
-    return Fraction(paper.profile.service.hours_a_day * 3600)
-
-
 def visit_pairs(paper: Paper) -> Iterator[blocks.Pair]:
     """The next visits with their days."""
-    service = paper.profile.service
-    hours = sorted({*service.visits, service.first_oil_change})
-    for each in hours[:MOST_VISITS]:
-        label = paper.say(msg("after {hours} h of work", hours=each))
-        what = visit_work(each, each >= service.first_oil_change)
-        try:
-            day = dates.follow_up(handed_over(paper), each * 3600.0, float(a_day(paper)))
-            value = paper.say(msg("about {day}", day=paper.day(day)))
-        except Impossible:
-            value = NOTHING
-        yield blocks.Pair(label, value, (paper.say(what),))
-
-
-def visit_work(hours: int, oil_change: bool) -> Message:
-    """What is done at a visit."""
-    if oil_change:
-        return msg("workshop: gearbox oil, all torques")
-    if hours <= 2:
-        return msg("you: nuts, bolts, leaks")
-    return msg("you: nuts, pins, tines, hoses")
+    for visit in follow_ups(paper)[:MOST_VISITS]:
+        label = paper.say(msg("after {hours} h of work", hours=visit.hours))
+        value = NOTHING if visit.day is None else paper.say(msg("about {day}", day=paper.day(visit.day)))
+        yield blocks.Pair(label, value, (paper.say(visit.work),))
 
 
 def call(paper: Paper) -> blocks.Pair:
@@ -343,4 +308,5 @@ def signature_box(paper: Paper, role: str) -> blocks.SignatureBox:
     name = paper.user(signature.name)
     below = paper.say(msg("{name} · {at}", name=name, at=signature.at))
     typed = name if signature.typed or not signature.strokes else ""
-    return blocks.SignatureBox(title, declares, below, signature.strokes, typed, FIELDS[role])
+    alt = paper.say(msg("drawn signature of {name}", name=name))
+    return blocks.SignatureBox(title, declares, below, signature.strokes, typed, FIELDS[role], alt)

@@ -20,6 +20,8 @@ from rakeprep.drawing.shapes import (
     Shape,
 )
 from rakeprep.handover import blocks, symbols
+from rakeprep.handover.fitting import width_of
+from rakeprep.handover.flowables import place
 from rakeprep.handover.fonts import PLAIN
 
 # Line, filling, line width in points.
@@ -34,7 +36,7 @@ LOOKS: dict[Role, tuple[str, str, float]] = {
     Role.HIDDEN: ("#4a525c", "#ffffff", 0.7),
     Role.ARROW: ("#0a4a75", "#0a4a75", 1.0),
 }
-HIGHEST, LOWEST = 440.0, 290.0  # points
+HIGHEST, LOWEST = 345.0, 290.0  # points
 MARK = 13.0
 
 
@@ -65,6 +67,13 @@ class Drawn(Flowable):  # type: ignore[misc]
         return self.shift + (point[0] - bounds.left) * self.scale, (point[1] - bounds.bottom) * self.scale
 
     def draw(self) -> None:
+        """One figure, described in words."""
+        with self.canv.tags.block(
+            "Figure", alt=self.block.alt, box=place(self.canv, self.width, self.height)
+        ):
+            self.figure()
+
+    def figure(self) -> None:
         """All shapes from the lowest to the topmost, then the symbols."""
         for number, shape in enumerate(self.block.shapes):
             line, filling, weight = LOOKS[shape.role]
@@ -107,7 +116,8 @@ class Drawn(Flowable):  # type: ignore[misc]
                 self.canv.setFillColor(HexColor("#4a525c"))
                 self.canv.setFont(PLAIN, 7.5)
                 x, y = self.at(shape.centre)
-                self.canv.drawCentredString(x, y - 2.7, self.block.labels.get(number, ""))
+                words = self.block.labels.get(number, "")
+                self.canv.drawString(x - width_of(words, 7.5) / 2, y - 2.7, f"{words} ")
 
     def path(self, points: tuple[Point, ...], close: bool) -> None:
         """Straight lines through points."""

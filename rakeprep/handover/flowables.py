@@ -16,6 +16,7 @@ from rakeprep.handover.clean import ended, markup
 from rakeprep.handover.fonts import BOLD, PLAIN
 from rakeprep.handover.front_layout import draw_front
 from rakeprep.handover.pen import INK, QUIET
+from rakeprep.handover.tags import Box, Node, Tags
 from rakeprep.model.verdict import Verdict
 
 SYMBOL = 8.6
@@ -40,69 +41,123 @@ def style(name: str, size: float, bold: bool = False, colour: str = INK, **more:
 
 STYLES = {
     "h1": style("h1", 15, True, spaceBefore=4, spaceAfter=7),
-    "h2": style("h2", 12, True, spaceBefore=13, spaceAfter=5),
-    "h3": style("h3", 9.5, True, spaceBefore=8, spaceAfter=3),
+    "h2": style("h2", 12, True, spaceBefore=9, spaceAfter=3),
+    "h3": style("h3", 9.5, True, spaceBefore=4, spaceAfter=2),
     "plain": style("plain", 9, spaceAfter=5),
-    "quiet": style("quiet", 9, colour=QUIET, spaceAfter=5),
+    "quiet": style("quiet", 8.5, colour=QUIET, spaceAfter=4),
     "strong": style("strong", 9, True, spaceAfter=5),
-    "cell": style("cell", 9),
-    "cell-strong": style("cell-strong", 9, True),
+    "cell": style("cell", 8.5),
+    "cell-strong": style("cell-strong", 8.5, True),
+    "cell-small": style("cell-small", 8),
+    "cell-strong-small": style("cell-strong-small", 8, True),
     "header": style("header", 8, True, QUIET),
-    "group": style("group", 9, True),
+    "header-small": style("header-small", 7.5, True, QUIET),
+    "group": style("group", 8.5, True),
+    "group-small": style("group-small", 8, True),
     "label": style("label", 8, colour=QUIET),
     "note": style("note", 9, leftIndent=16, spaceAfter=1),
     "note-quiet": style("note-quiet", 8.5, colour=QUIET, leftIndent=16, spaceAfter=1),
     "caption": style("caption", 8, colour=QUIET),
 }
-QUIET_IN_CELL = '<font size="8" color="' + QUIET + '">'
+QUIET_IN_CELL, QUIET_IN_SMALL = (f'<font size="{size}" color="{QUIET}">' for size in ("8", "7.5"))
 
 
-def paragraph(text: str, name: str) -> Paragraph:
-    """Plain text as a paragraph; nothing in it acts as markup."""
-    return Paragraph(markup(text), STYLES[name])
+class Words(Paragraph):  # type: ignore[misc]
+    """A tagged paragraph; without a ``kind`` its text belongs to what is around it, such as a cell.
 
+    A paragraph that runs over pages stays one element: its pieces share a place for it.
+    """
 
-class WithSymbol(Paragraph):  # type: ignore[misc]
-    """A paragraph with a verdict's symbol before its first line."""
-
-    def __init__(self, text: str, look: ParagraphStyle, verdict: Verdict | None = None, **kw: Any) -> None:
+    def __init__(self, text: str | None, look: ParagraphStyle, kind: str = "P", **kw: Any) -> None:
         super().__init__(text, look, **kw)
-        self.verdict = verdict
+        self.kind = kind
+        self.shared: list[Node] = []
+        self.wrapped: tuple[float, tuple[float, float]] | None = None
+
+    def wrap(self, width: float, height: float) -> tuple[float, float]:
+        """The lines are broken once for each width: a table asks several times."""
+        if self.wrapped is None or self.wrapped[0] != width or not hasattr(self, "blPara"):
+            self.wrapped = (width, super().wrap(width, height))
+        return self.wrapped[1]
+
+    def split(self, width: float, height: float) -> list[Any]:
+        """The pieces stay one element."""
+        parts: list[Any] = super().split(width, height)
+        for part in parts:
+            part.kind, part.shared = self.kind, self.shared
+        return parts
+
+    def element(self, tags: Tags) -> Node:
+        """The element this text belongs to, made when it is first drawn."""
+        return tags.node(self.kind) if self.kind else tags.stack[-1]
+
+    def draw(self) -> None:
+        """The text, marked as what it is."""
+        tags: Tags = self.canv.tags
+        if tags.marking:
+            super().draw()
+            return
+        if not self.shared:
+            self.shared.append(self.element(tags))
+        with tags.content(self.shared[0]):
+            start = len(self.canv._code)
+            super().draw()
+            self.canv.part_lines(start)
+
+
+def paragraph(text: str, name: str, kind: str = "P") -> Words:
+    """Plain text as a paragraph; nothing in it acts as markup."""
+    return Words(markup(text), STYLES[name], kind)
+
+
+class WithSymbol(Words):
+    """A paragraph with a verdict's symbol before its first line; the verdict's word is in the text."""
+
+    verdict: Verdict | None = None
 
     def split(self, width: float, height: float) -> list[Any]:
         """The first piece keeps the symbol."""
         parts: list[Any] = super().split(width, height)
-        for index, part in enumerate(parts):
-            part.verdict = self.verdict if index == 0 else None
+        for part in parts[:1]:
+            part.verdict = self.verdict
         return parts
 
     def draw(self) -> None:
         """The symbol, then the text."""
         if self.verdict is not None:
             middle = self.height - self.style.fontSize * 0.62
-            symbols.draw(self.canv, self.verdict, SYMBOL / 2 + 0.5, middle, SYMBOL)
+            with self.canv.tags.artifact():
+                symbols.draw(self.canv, self.verdict, SYMBOL / 2 + 0.5, middle, SYMBOL)
         super().draw()
 
 
-def cell(content: blocks.Cell, longest: int) -> Paragraph:
+def with_symbol(text: str, look: ParagraphStyle, verdict: Verdict, kind: str = "P") -> WithSymbol:
+    """Text ready for markup, with a symbol before it."""
+    made = WithSymbol(text, look, kind)
+    made.verdict = verdict
+    return made
+
+
+def cell(content: blocks.Cell, longest: int, small: bool = False) -> Words:
     """A table cell with at most about ``longest`` characters: a row must fit on a page."""
     parts = []
-    beside = f" {QUIET_IN_CELL}{markup(ended(content.beside, longest))}</font>" if content.beside else ""
+    quiet = QUIET_IN_SMALL if small else QUIET_IN_CELL
+    beside = f" {quiet}{markup(ended(content.beside, longest))}</font>" if content.beside else ""
     if content.text or beside:
         parts.append(markup(ended(content.text, longest)) + beside)
     left = longest - len(content.text)
     for line in content.quiet:
         if line and left > 0:
-            parts.append(f"{QUIET_IN_CELL}{markup(ended(line, left))}</font>")
+            parts.append(f"{quiet}{markup(ended(line, left))}</font>")
             left -= len(line)
-    look = STYLES["cell-strong" if content.strong else "cell"]
+    look = STYLES[f"cell{'-strong' if content.strong else ''}{'-small' if small else ''}"]
     if content.verdict is None:
-        return Paragraph("<br/>".join(parts), look)
+        return Words("<br/>".join(parts), look, "")
     indented = ParagraphStyle(f"{look.name}-symbol", look, leftIndent=ROOM_FOR_SYMBOL)
-    return WithSymbol("<br/>".join(parts), indented, content.verdict)
+    return with_symbol("<br/>".join(parts), indented, content.verdict, "")
 
 
-class HeadingLine(Paragraph):  # type: ignore[misc]
+class HeadingLine(Words):
     """A heading that is also a bookmark."""
 
     def __init__(self, heading: blocks.Heading, key: str) -> None:
@@ -113,6 +168,14 @@ class HeadingLine(Paragraph):  # type: ignore[misc]
         self.heading = heading
         self.key = key
 
+    def split(self, width: float, height: float) -> list[Any]:
+        """A heading stays whole."""
+        return []
+
+    def element(self, tags: Tags) -> Node:
+        """A heading of its level."""
+        return tags.heading(self.heading.level)
+
     def draw(self) -> None:
         """The heading, and its place in the list of bookmarks."""
         if self.heading.level < 3:
@@ -121,6 +184,12 @@ class HeadingLine(Paragraph):  # type: ignore[misc]
                 ended(self.heading.text, LONGEST_HEADING), self.key, self.heading.level - 1, closed=0
             )
         super().draw()
+
+
+def place(canvas: Any, width: float, height: float) -> Box:
+    """Where a piece of this size lies on the page that is drawn at the origin now."""
+    left, bottom = canvas.absolutePosition(0, 0)
+    return left, bottom, left + width, bottom + height
 
 
 class Front(Flowable):  # type: ignore[misc]
@@ -176,7 +245,12 @@ class Picture(Flowable):  # type: ignore[misc]
 
     def draw(self) -> None:
         """The picture, or a sentence where it cannot be read."""
-        reader = thumbnail(self.photo.data)
+        tags: Tags = self.canv.tags
+        with tags.block("Figure", alt=self.photo.caption, box=place(self.canv, self.width, self.height)):
+            self.picture(thumbnail(self.photo.data))
+
+    def picture(self, reader: ImageReader | None) -> None:
+        """What can be seen."""
         if reader is None:
             self.canv.setStrokeColor(HexColor(QUIET))
             self.canv.rect(0, 0, self.width, self.height, stroke=1, fill=0)

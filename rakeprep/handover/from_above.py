@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterator
 
 from rakeprep.drawing.plan import anchor_of, plan
@@ -11,7 +11,7 @@ from rakeprep.handover import blocks
 from rakeprep.handover.paper import Paper
 from rakeprep.jobs.assess import optional
 from rakeprep.model.verdict import Verdict, worst
-from rakeprep.text import msg
+from rakeprep.text import joined, msg
 
 SETTLED = frozenset({Verdict.IN_ORDER, Verdict.ABSENT})
 
@@ -38,6 +38,19 @@ def from_above(paper: Paper) -> Iterator[blocks.Block]:
         if (verdict := worst(verdicts)) not in SETTLED and part not in drawn.group_anchors
     ]
     labels = {n: paper.say(s.text) for n, s in enumerate(drawn.shapes) if isinstance(s, Label)}
-    alt = msg("The machine from above, driving direction up, with the verdict of each part.")
+    marks = list(dict.fromkeys(marks))
     yield blocks.Heading(2, paper.say(msg("The machine from above, driving direction up")))
-    yield blocks.Drawing(drawn.shapes, drawn.bounds, tuple(dict.fromkeys(marks)), labels, paper.say(alt))
+    yield blocks.Drawing(drawn.shapes, drawn.bounds, tuple(marks), labels, words(paper, marks))
+
+
+def words(paper: Paper, marks: list[tuple[float, float, Verdict]]) -> str:
+    """The drawing for readers who do not see it."""
+    counted = Counter(verdict for _, _, verdict in marks)
+    verdicts = sorted(counted, key=lambda verdict: -verdict.rank)
+    return paper.say(
+        msg(
+            "The machine from above, driving direction up. Symbols on it: {verdicts}. The tables of the "
+            "steps say the same in words.",
+            verdicts=joined([msg("{verdict} {count} ×", verdict=v.word, count=counted[v]) for v in verdicts]),
+        )
+    )

@@ -11,6 +11,7 @@ from rakeprep.handover.fitting import Fitted, fit, width_of
 from rakeprep.handover.fonts import BOLD
 from rakeprep.handover.pen import ACCENT, BOTTOM, INK, INNER, LEFT, LINE, PANEL, QUIET, RIGHT, Pen
 from rakeprep.handover.strokes import draw_strokes
+from rakeprep.handover.tags import FormField
 from rakeprep.model.verdict import Verdict
 
 GUTTER = 14.0
@@ -93,24 +94,30 @@ def others(page: blocks.FrontPage, measure: Measure) -> float:
 def heading(pen: Pen, text: str, room: float, aside: str = "") -> None:
     """A heading with a quiet remark at its right end."""
     fitted = fit(text, INNER - 150, 12.5, 1, 9, bold=True)
-    pen.lines(LEFT, pen.y, fitted)
+    with pen.tags.content(pen.tags.heading(2)):
+        pen.lines(LEFT, pen.y, fitted)
     if aside:
-        pen.ends(RIGHT, pen.y - 12.5, fit(aside, 140, 8.5, 1, 7).lines[0], 8.5, QUIET)
+        with pen.tags.block("P"):
+            pen.ends(RIGHT, pen.y - 12.5, fit(aside, 140, 8.5, 1, 7).lines[0], 8.5, QUIET)
     pen.y -= room
 
 
 def head(pen: Pen, page: blocks.FrontPage) -> None:
     """Title, how left and right are meant, and who is who."""
     title = fit(page.title, INNER - 175, 21, 1, 12, bold=True)
-    pen.text(LEFT, pen.y - 19, title.lines[0], title.size, INK, bold=True)
+    with pen.tags.content(pen.tags.heading(1)):
+        pen.text(LEFT, pen.y - 19, title.lines[0], title.size, INK, bold=True)
     if page.tag:
         tag = fit(page.tag, 155, 10, 1, 7, bold=True)
         width = width_of(tag.lines[0], tag.size, bold=True) + 16
         pen.panel(RIGHT - width, pen.y - 2, width, 19, "#fdf0e4", "#7a2d00", 1)
-        pen.text(RIGHT - width + 8, pen.y - 15.2, tag.lines[0], tag.size, "#7a2d00", bold=True)
+        with pen.tags.block("P"):
+            pen.text(RIGHT - width + 8, pen.y - 15.2, tag.lines[0], tag.size, "#7a2d00", bold=True)
     pen.y -= 26
-    pen.text(LEFT, pen.y - 10, fit(page.line, INNER * 0.6, 9.5, 1, 7).lines[0], 9.5, QUIET)
-    pen.ends(RIGHT, pen.y - 10, fit(page.aside, INNER * 0.38, 9.5, 1, 9.5).lines[0], 9.5, QUIET)
+    with pen.tags.block("P"):
+        pen.text(LEFT, pen.y - 10, fit(page.line, INNER * 0.6, 9.5, 1, 7).lines[0], 9.5, QUIET)
+    with pen.tags.block("P"):
+        pen.ends(RIGHT, pen.y - 10, fit(page.aside, INNER * 0.38, 9.5, 1, 9.5).lines[0], 9.5, QUIET)
     pen.y -= 18
     pen.rule(pen.y, 1.2, INK)
     pen.y -= 9
@@ -139,9 +146,9 @@ def pairs(
     for index, (pair, x) in enumerate(zip(several, lefts, strict=False)):
         shift = wider - wider / (count - 1) * (index - 1) if wider and index else 0.0
         own = width + (wider if index == 0 else -wider / (count - 1)) if wider else width
-        draw_pair(
-            pen, pair, x + shift + inset, own - (2 * inset if not wider else inset + 3), size, top, budget
-        )
+        room = own - (2 * inset if not wider else inset + 3)
+        with pen.tags.block("P"):
+            draw_pair(pen, pair, x + shift + inset, room, size, top, budget)
 
 
 def draw_pair(
@@ -181,9 +188,12 @@ def draw_notice(pen: Pen, notice: blocks.Notice, lines: tuple[Fitted, Fitted]) -
     ink = symbols.INK[notice.verdict]
     height = INNER_NOTICE + lines[0].height + lines[1].height - 2
     pen.panel(LEFT, pen.y, INNER, height, symbols.GROUND[notice.verdict], ink, 1.1)
-    symbols.draw(pen.canvas, notice.verdict, LEFT + 25, pen.y - height / 2, 25)
-    y = pen.lines(LEFT + 48, pen.y - 8, lines[0], ink)
-    pen.lines(LEFT + 48, y - 3, lines[1], INK)
+    with pen.tags.artifact():
+        symbols.draw(pen.canvas, notice.verdict, LEFT + 25, pen.y - height / 2, 25)
+    with pen.tags.block("P"):
+        y = pen.lines(LEFT + 48, pen.y - 8, lines[0], ink)
+    with pen.tags.block("P"):
+        pen.lines(LEFT + 48, y - 3, lines[1], INK)
     pen.y -= height + 2
 
 
@@ -242,29 +252,38 @@ def shortened(rows: list[PointRow], points: blocks.OpenPoints, spare: float) -> 
 def draw_points(pen: Pen, points: blocks.OpenPoints, rows: list[PointRow], measure: Measure) -> None:
     """The list of open points."""
     heading(pen, points.heading, measure.heading)
-    for row in rows:
-        pad = 1.5 if row.beside else 2.5
-        if row.number:
-            pen.text(LEFT + 3, pen.y - pad - row.says.size, str(row.number), row.says.size, ACCENT, bold=True)
-        if row.number or not points.points:
-            y = pen.lines(LEFT + (NUMBER if points.points else 3), pen.y - pad, row.says)
-        else:
-            y = pen.lines(LEFT + NUMBER, pen.y - pad, row.says, symbols.INK[Verdict.PUT_RIGHT])
+    if not points.points:
+        with pen.tags.block("P"):
+            pen.lines(LEFT + 3, pen.y - 2.5, rows[0].says)
+        pen.y -= rows[0].height
+        return
+    with pen.tags.within("L"):
+        for row in rows:
+            with pen.tags.within("LI"):
+                draw_point(pen, row)
+            pen.y -= row.height
+            if row.number:
+                pen.rule(pen.y + 1)
+
+
+def draw_point(pen: Pen, row: PointRow) -> None:
+    """One open point, or the line that counts the rest."""
+    pad = 1.5 if row.beside else 2.5
+    top = pen.y - pad
+    if row.number:
+        with pen.tags.block("Lbl"):
+            pen.text(LEFT + 3, top - row.says.size, str(row.number), row.says.size, ACCENT, bold=True)
+    with pen.tags.block("LBody"):
+        y = pen.lines(LEFT + NUMBER, top, row.says, INK if row.number else symbols.INK[Verdict.PUT_RIGHT])
         if row.detail and row.beside:
             room = INNER - NUMBER - (ASIDE if row.aside else 0)
-            left = LEFT + NUMBER + room * SAYS
-            pen.lines(left, pen.y - pad - 0.6, row.detail, QUIET)
+            pen.lines(LEFT + NUMBER + room * SAYS, top - 0.6, row.detail, QUIET)
         elif row.detail:
             pen.lines(LEFT + NUMBER, y, row.detail, QUIET)
-        if row.aside:
-            aside = fit(row.aside, ASIDE - 6, 8.5, 1 if row.beside else 2, 6.5, bold=True)
-            top = pen.y - pad
-            for line in aside.lines:
-                pen.ends(RIGHT, top - aside.size, line, aside.size, symbols.INK[Verdict.PUT_RIGHT], True)
-                top -= aside.leading
-        pen.y -= row.height
-        if row.number:
-            pen.rule(pen.y + 1)
+        aside = fit(row.aside, ASIDE - 6, 8.5, 1 if row.beside else 2, 6.5, bold=True)
+        for line in aside.lines if row.aside else ():
+            pen.ends(RIGHT, top - aside.size, line, aside.size, symbols.INK[Verdict.PUT_RIGHT], True)
+            top -= aside.leading
 
 
 def draw_topics(pen: Pen, topics: blocks.Topics, measure: Measure, more: float) -> None:
@@ -273,21 +292,30 @@ def draw_topics(pen: Pen, topics: blocks.Topics, measure: Measure, more: float) 
     row = measure.topic + more
     width, lefts = columns(2)
     half = (len(topics.topics) + 1) // 2
-    for index, topic in enumerate(topics.topics):
-        x, top = lefts[index // half], pen.y - (index % half) * row
-        middle = top - row / 2
+    with pen.tags.within("L"):
+        for index, topic in enumerate(topics.topics):
+            x, top = lefts[index // half], pen.y - (index % half) * row
+            with pen.tags.within("LI"):
+                draw_topic(pen, topic, x, top, width, row)
+    pen.y -= half * row
+
+
+def draw_topic(pen: Pen, topic: blocks.Topic, x: float, top: float, width: float, row: float) -> None:
+    """One topic and the box for the initials."""
+    middle = top - row / 2
+    with pen.tags.block("Lbl"):
         pen.text(x + 3, middle - 3.4, str(topic.number), 10, ACCENT, bold=True)
-        name = fit(topic.name, width - 20 - 58, 10.5, 1, 8.5)
-        if not name.whole:
-            name = fit(topic.name, width - 20 - 58, 8.5, 2, 7)
+    name = fit(topic.name, width - 20 - 58, 10.5, 1, 8.5)
+    if not name.whole:
+        name = fit(topic.name, width - 20 - 58, 8.5, 2, 7)
+    pen.panel(x + width - 50, top - 1.5, 50, row - 3.5, "#ffffff", LINE)
+    with pen.tags.block("LBody"):
         pen.lines(x + 20, middle + name.height / 2 + 0.5, name)
-        pen.panel(x + width - 50, top - 1.5, 50, row - 3.5, "#ffffff", LINE)
         if topic.initials:
             said = fit(topic.initials, 44, 10.5, 1, 6, bold=True)
             pen.canvas.setFont(BOLD, said.size)
             pen.ink(ACCENT)
             pen.canvas.drawCentredString(x + width - 25, middle - said.size * 0.36, said.lines[0])
-    pen.y -= half * row
 
 
 def draw_settings(pen: Pen, settings: blocks.Settings, measure: Measure) -> None:
@@ -309,7 +337,8 @@ def draw_visits(pen: Pen, visits: blocks.Visits, measure: Measure) -> None:
     less = 14.0 if count > 2 else 0.0
     for index, (pair, x) in enumerate(zip(visits.pairs, lefts, strict=False)):
         own = width - less if index < count - 1 else width + less * (count - 1)
-        draw_pair(pen, pair, x - less * index, own, 10.5, pen.y + 2, budget=4)
+        with pen.tags.block("P"):
+            draw_pair(pen, pair, x - less * index, own, 10.5, pen.y + 2, budget=4)
     pen.y -= measure.visits
 
 
@@ -321,18 +350,30 @@ def draw_signatures(pen: Pen, signatures: blocks.SignatureBoxes, measure: Measur
     count = max(len(signatures.boxes), 1)
     width, lefts = columns(count)
     for box, x in zip(signatures.boxes, lefts, strict=False):
-        pen.panel(x, pen.y, width, height, "#ffffff", INK, 0.8)
+        with pen.tags.within("Div"):
+            draw_signature(pen, box, x, width, height)
+    pen.y = BOTTOM
+
+
+def draw_signature(pen: Pen, box: blocks.SignatureBox, x: float, width: float, height: float) -> None:
+    """One signature: who declares what, the strokes, name and moment."""
+    pen.panel(x, pen.y, width, height, "#ffffff", INK, 0.8)
+    with pen.tags.block("P"):
         y = pen.lines(x + 7, pen.y - 5, fit(box.role, width - 14, 10, 1, 7, bold=True))
         y = pen.lines(x + 7, y, fit(box.declares, width - 14, 7.5, 3 if height > 82 else 2, 5.5), QUIET)
-        foot = pen.y - height + 17
-        pen.rule(foot, 0.5, LINE, x + 7, x + width - 7)
-        pen.lines(x + 7, foot - 1.5, fit(box.below, width - 14, 8, 1, 6), QUIET)
-        area = (x + 10, foot + 2, width - 20, y - foot - 3)
-        if box.strokes:
+    foot = pen.y - height + 17
+    area = (x + 10, foot + 2, width - 20, y - foot - 3)
+    if box.strokes:
+        where = (area[0], area[1], area[0] + area[2], area[1] + area[3])
+        with pen.tags.block("Figure", alt=box.alt, box=where):
             draw_strokes(pen.canvas, box.strokes, area)
-        elif box.typed:
-            typed = fit(box.typed, area[2], min(14, area[3] * 0.8), 1, 7)
+    elif box.typed:
+        typed = fit(box.typed, area[2], min(14, area[3] * 0.8), 1, 7)
+        with pen.tags.block("P"):
             pen.text(area[0], area[1] + 3, typed.lines[0], typed.size, ACCENT)
-        if box.field:
-            pen.boxes[box.field] = (x, pen.y - height, x + width, pen.y)
-    pen.y = BOTTOM
+    pen.rule(foot, 0.5, LINE, x + 7, x + width - 7)
+    with pen.tags.block("P"):
+        pen.lines(x + 7, foot - 1.5, fit(box.below, width - 14, 8, 1, 6), QUIET)
+    if box.field:
+        pen.boxes[box.field] = (x, pen.y - height, x + width, pen.y)
+        pen.tags.node("Form").kids.append(FormField(box.field))

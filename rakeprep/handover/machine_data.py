@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Iterator
+import re
+from collections.abc import Iterator, Mapping
+from itertools import groupby
 
 from rakeprep.handover import blocks
+from rakeprep.handover.clean import ended
 from rakeprep.handover.paper import Paper
-from rakeprep.model.profile import Profile
+from rakeprep.model.profile import Profile, Wheel
 from rakeprep.model.source import SOURCE_WORDS, Source, Sourced, SourceKind
 from rakeprep.model.tractor import Tractor
 from rakeprep.text import Message, msg, verbatim
@@ -17,7 +20,19 @@ SHORT = {
     SourceKind.PLATE: msg("plate"),
     SourceKind.MEASURED: msg("measured"),
 }
-Found = tuple[str, str, Sourced]  # heading, what it is, the value
+OF = " · "
+LONGEST_WHERE = 20  # characters in a narrow cell
+STANDARD = re.compile(r"[A-Z]+(/[A-Z]+| [A-Z]+)* ?\d[\w./-]*\w")  # what issued it, and its number
+
+
+@dataclasses.dataclass(frozen=True, slots=True)
+class Found:
+    """A value, what it is, and which of several things it is a value of."""
+
+    heading: str
+    about: str
+    of: str
+    value: Sourced
 
 
 def data_tables(paper: Paper) -> Iterator[blocks.Block]:
@@ -39,24 +54,46 @@ def data_tables(paper: Paper) -> Iterator[blocks.Block]:
 
 def data_table(paper: Paper, title: Message, thing: Profile | Tractor) -> Iterator[blocks.Block]:
     """All values of one data file, under the names of their tables."""
-    rows: list[tuple[blocks.Cell, ...] | blocks.Group] = []
-    last = ""
-    for heading, about, sourced in values(paper, thing):
-        if heading != last:
-            rows.append(blocks.Group(heading))
-            last = heading
-        rows.append(value_row(paper, about, sourced))
+    numbers = numbered(thing)
     yield blocks.Heading(2, paper.say(title))
-    yield source_table(paper, thing)
+    yield source_table(paper, numbers)
+    rows: list[tuple[blocks.Cell, ...] | blocks.Group] = []
+    for heading, under in groupby(values(paper, thing), key=lambda found: found.heading):
+        rows.append(blocks.Group(heading))
+        rows.extend(value_rows(paper, list(under), numbers))
     header = (msg("what"), msg("value"), msg("source"))
-    yield blocks.Table(tuple(paper.say(h) for h in header), tuple(rows), (86, 28, 62))
+    yield blocks.Table(tuple(paper.say(h) for h in header), tuple(rows), (102, 36, 38), small=True)
 
 
-def source_table(paper: Paper, thing: Profile | Tractor) -> blocks.Table:
-    """Every source in full, with its edition; the values below name it in short."""
-    header = (msg("kind of source"), msg("title"), msg("edition"))
+def named(source: Source) -> Source:
+    """A source without its page."""
+    return dataclasses.replace(source, where="")
+
+
+def numbered(thing: Profile | Tractor) -> dict[Source, int]:
+    """The sources of a data file, without their pages, and their numbers from 1."""
+    found = dict.fromkeys(named(s) for s in (*thing.sources.values(), *sources_in(thing)))
+    return {source: number for number, source in enumerate(found, 1)}
+
+
+def sources_in(thing: object) -> Iterator[Source]:
+    """Every source that a value inside a data class has."""
+    if isinstance(thing, Sourced):
+        yield thing.source
+    elif isinstance(thing, tuple):
+        for item in thing:
+            yield from sources_in(item)
+    elif dataclasses.is_dataclass(thing):
+        for field in dataclasses.fields(thing):
+            yield from sources_in(getattr(thing, field.name))
+
+
+def source_table(paper: Paper, numbers: Mapping[Source, int]) -> blocks.Table:
+    """Every source in full, with its edition; the values below name it by its number."""
+    header = (msg("no."), msg("kind of source"), msg("title"), msg("edition"))
     rows = tuple(
         (
+            blocks.Cell(str(number)),
             blocks.Cell(
                 paper.say(SHORT.get(source.kind, SOURCE_WORDS[source.kind])),
                 strong=source.kind is SourceKind.RULE,
@@ -64,13 +101,13 @@ def source_table(paper: Paper, thing: Profile | Tractor) -> blocks.Table:
             blocks.Cell(paper.user(source.title)),
             blocks.Cell(paper.user(source.edition)),
         )
-        for source in dict.fromkeys(thing.sources.values())
+        for source, number in numbers.items()
     )
-    return blocks.Table(tuple(paper.say(h) for h in header), rows, (36, 100, 40))
+    return blocks.Table(tuple(paper.say(h) for h in header), rows, (19, 38, 71, 48), small=True)
 
 
 def short_source(source: Source) -> Message:
-    """A source within a table: what is printed on the machine's own papers by its page alone."""
+    """A source within a sentence: what is printed on the machine's own papers by its page alone."""
     if source.kind in SHORT:
         kind = SHORT[source.kind]
         return msg("{kind}, {where}", kind=kind, where=source.where) if source.where else kind
@@ -79,21 +116,49 @@ def short_source(source: Source) -> Message:
     return dataclasses.replace(source, edition="").said
 
 
-def value_row(paper: Paper, about: str, sourced: Sourced) -> tuple[blocks.Cell, ...]:
-    """One value as printed, with where it is printed."""
+def brief_source(source: Source) -> Message:
+    """A source in a narrow cell: its kind and page; a standard by its number."""
+    if source.kind is SourceKind.STANDARD:
+        whole = " ".join(part for part in (source.title, source.where) if part)
+        number = STANDARD.match(whole)
+        short = number[0] if number and len(whole) > LONGEST_WHERE else whole
+        return verbatim(ended(short, LONGEST_WHERE))
+    kind = SHORT.get(source.kind, SOURCE_WORDS[source.kind])
+    if source.where and len(source.where) <= LONGEST_WHERE:
+        return msg("{kind}, {where}", kind=kind, where=source.where)
+    return kind
+
+
+def value_rows(
+    paper: Paper, found: list[Found], numbers: Mapping[Source, int]
+) -> Iterator[tuple[blocks.Cell, ...]]:
+    """Values as printed, with where they are printed; of several things alike in one row."""
+    alike: dict[tuple[str, blocks.Cell, blocks.Cell], list[str]] = {}
+    for each in found:
+        alike.setdefault((each.about, *value_cells(paper, each.value, numbers)), []).append(each.of)
+    for (about, value, source), of in alike.items():
+        names = OF.join(name for name in of if name)
+        yield blocks.Cell(about, (names,) if names else ()), value, source
+
+
+def value_cells(
+    paper: Paper, sourced: Sourced, numbers: Mapping[Source, int]
+) -> tuple[blocks.Cell, blocks.Cell]:
+    """Value, and its source by number and page; a rule of thumb always says that it is one."""
     second = (paper.user(sourced.also.text),) if sourced.also is not None else ()
     if sourced.conflict:
         second = (*second, paper.say(msg("two printed values that disagree")))
     source = sourced.source
-    rule = source.kind is SourceKind.RULE
+    number = numbers[named(source)]
+    brief = verbatim(source.where) if source.kind in SHORT and source.where else brief_source(source)
+    said = msg("{number}, {source}", number=number, source=brief)
     return (
-        blocks.Cell(about),
         blocks.Cell(paper.user(sourced.typed.text), second),
-        blocks.Cell(paper.say(short_source(source)), strong=rule),
+        blocks.Cell(paper.say(said), strong=source.kind is SourceKind.RULE),
     )
 
 
-def values(paper: Paper, thing: object, heading: str = "", name: str = "") -> Iterator[Found]:
+def values(paper: Paper, thing: object, heading: str = "", of: str = "") -> Iterator[Found]:
     """Every value with a source inside a data class, in the order of its fields."""
     if not dataclasses.is_dataclass(thing):
         return
@@ -103,8 +168,14 @@ def values(paper: Paper, thing: object, heading: str = "", name: str = "") -> It
         items = value if isinstance(value, tuple) else (value,)
         for item in items:
             if isinstance(item, Sourced):
-                yield heading or about, f"{name}{about}", item
+                yield Found(heading or about, about, of, item)
             elif not isinstance(item, Source) and dataclasses.is_dataclass(item):
-                own = str(getattr(item, "name", "") or getattr(item, "size", "") or getattr(item, "key", ""))
-                inner = f"{paper.user(own)}: " if isinstance(value, tuple) and own else name
-                yield from values(paper, item, about if not heading else f"{heading}, {about}", inner)
+                inner = name_of(paper, item) if isinstance(value, tuple) else ""
+                yield from values(paper, item, about if not heading else f"{heading}, {about}", inner or of)
+
+
+def name_of(paper: Paper, item: object) -> str:
+    """What one of several things of a kind is called; wheels by their code."""
+    names = ("key",) if isinstance(item, Wheel) else ("name", "size", "key")
+    own = next((str(getattr(item, name)) for name in names if getattr(item, name, "")), "")
+    return paper.user(own) if own else ""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from rakeprep.handover import blocks
+from rakeprep.handover.answers_shown import converted
 from rakeprep.handover.paper import NOTHING, Paper
 from rakeprep.model.entry import Entry
 from rakeprep.text import Message, msg
@@ -21,22 +22,34 @@ CLOCK = 12
 
 def maps(paper: Paper, step: str) -> Iterator[blocks.Block]:
     """The side-by-side table that belongs to a step, if there are readings for it."""
-    match step:
-        case "driveline":
+    match mapped(paper, step):
+        case ("distance",):
             yield from nine_distances(paper)
-        case "levelling":
+        case ("clearance",):
             yield from planes(paper)
 
 
+MAPPED = {"driveline": "distance", "levelling": "clearance"}
+
+
+def mapped(paper: Paper, step: str) -> tuple[str, ...]:
+    """The field of a step whose readings stand side by side, if there are any."""
+    name = MAPPED.get(step)
+    if name and any(s.task.slot in paper.record.entries for s in paper.states(step, name)):
+        return (name,)
+    return ()
+
+
 def reading(paper: Paper, entry: Entry | None) -> blocks.Cell:
-    """A reading as typed."""
-    return blocks.Cell(NOTHING if entry is None else paper.user(entry.typed)[:40])
+    """A reading as typed, with the other family's unit."""
+    if entry is None:
+        return blocks.Cell(NOTHING)
+    field = next(s.task.field for s in paper.assessment.states.values() if s.task.slot == entry.slot)
+    return blocks.Cell(paper.user(entry.typed)[:40], (converted(paper, field, entry),))
 
 
 def nine_distances(paper: Paper) -> Iterator[blocks.Block]:
     """Groove to groove, tractor turned left, straight and right, links high, at work and low."""
-    if not any(s.task.slot in paper.record.entries for s in paper.states("driveline", "distance")):
-        return
     yield blocks.Heading(3, paper.say(msg("Nine distances, groove to groove")))
     rows = tuple(
         (
@@ -55,10 +68,6 @@ def planes(paper: Paper) -> Iterator[blocks.Block]:
         {s.task.place.key.split("-")[-1] for s in paper.states("levelling", "clearance")},
         key=clock_order,
     )
-    if not hours or not any(
-        s.task.slot in paper.record.entries for s in paper.states("levelling", "clearance")
-    ):
-        return
     yield blocks.Heading(3, paper.say(msg("Rotor planes: one arm led round, 12 is straight ahead")))
     rows = tuple(plane_row(paper, side, words, hours) for side, words in ROTORS)
     header = ("", *(paper.say(msg("{hour} o'clock", hour=hour)) for hour in hours))

@@ -7,6 +7,7 @@ from typing import Any
 
 from rakeprep.handover.fitting import Fitted, width_of
 from rakeprep.handover.fonts import BOLD, PLAIN
+from rakeprep.handover.tags import Tags
 
 WIDTH, HEIGHT = 595.276, 841.89  # A4 in points
 LEFT = 48.0
@@ -25,6 +26,12 @@ class Pen:
     y: float = TOP
     boxes: dict[str, tuple[float, float, float, float]] = field(default_factory=dict)
 
+    @property
+    def tags(self) -> Tags:
+        """What is drawn, for readers who do not see it."""
+        tags: Tags = self.canvas.tags
+        return tags
+
     def ink(self, colour: str) -> None:
         """Colour of text and fillings."""
         from reportlab.lib.colors import HexColor
@@ -35,7 +42,7 @@ class Pen:
         """One line of text from its left end."""
         self.ink(colour)
         self.canvas.setFont(BOLD if bold else PLAIN, size)
-        self.canvas.drawString(x, y, text)
+        self.canvas.drawString(x, y, f"{text} ")  # a space parts it from what is read next
 
     def ends(self, x: float, y: float, text: str, size: float, colour: str = INK, bold: bool = False) -> None:
         """One line of text up to its right end."""
@@ -57,7 +64,8 @@ class Pen:
 
         self.canvas.setStrokeColor(HexColor(colour))
         self.canvas.setLineWidth(weight)
-        self.canvas.line(left, y, right, y)
+        with self.tags.artifact():
+            self.canvas.line(left, y, right, y)
 
     def panel(
         self,
@@ -76,4 +84,5 @@ class Pen:
         if line:
             self.canvas.setStrokeColor(HexColor(line))
             self.canvas.setLineWidth(weight)
-        self.canvas.roundRect(left, top - height, width, height, 3.5, stroke=1 if line else 0, fill=1)
+        with self.tags.artifact():
+            self.canvas.roundRect(left, top - height, width, height, 3.5, stroke=1 if line else 0, fill=1)

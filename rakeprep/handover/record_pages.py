@@ -2,30 +2,24 @@
 
 from __future__ import annotations
 
-import datetime as dt
-from collections import Counter
-from collections.abc import Iterable, Iterator
-from itertools import groupby, pairwise
+from collections.abc import Iterator
+from itertools import pairwise
 
 from rakeprep.handover import blocks
-from rakeprep.handover.clean import LONGEST, ended, one_line, shortened
+from rakeprep.handover.answers_shown import IN_A_CELL, entry_cell, limited, place_of
+from rakeprep.handover.clean import LONGEST, one_line
+from rakeprep.handover.entry_table import Usual, entry_table, usually
+from rakeprep.handover.findings_shown import findings
 from rakeprep.handover.from_above import from_above
-from rakeprep.handover.machine_data import data_tables, short_source
-from rakeprep.handover.maps import maps
+from rakeprep.handover.machine_data import data_tables
+from rakeprep.handover.maps import mapped, maps
 from rakeprep.handover.paper import NOTHING, Paper
+from rakeprep.handover.places import legend
 from rakeprep.jobs.assess import State, optional
-from rakeprep.model.entry import Entry, How, Slot
-from rakeprep.model.field import USE_WORDS, Ask, Field
-from rakeprep.model.finding import Finding
-from rakeprep.model.place import WHOLE
+from rakeprep.model.entry import Entry, Slot
+from rakeprep.model.field import USE_WORDS, Ask
 from rakeprep.model.step import Step
-from rakeprep.model.verdict import Verdict
 from rakeprep.text import Message, joined, msg, plural, verbatim
-
-Usual = tuple[str, dt.date]
-IN_A_ROW = 6  # results with the same arithmetic; a row must fit on a page
-LONGEST_SOURCE = 42  # characters in a narrow column; the findings below and the list of sources have all
-IN_A_CELL = 160  # characters; longer words stand in full below the table
 
 
 def record(paper: Paper) -> tuple[blocks.Block, ...]:
@@ -34,10 +28,12 @@ def record(paper: Paper) -> tuple[blocks.Block, ...]:
         *about_job(paper),
         *open_points(paper),
         *from_above(paper),
+        *codes(paper),
         *(block for step in paper.assessment.steps for block in step_pages(paper, step)),
         *photos(paper),
-        *data_tables(paper),
         *history(paper),
+        blocks.Columns(2),
+        *data_tables(paper),
         *closing(paper),
     )
 
@@ -62,16 +58,30 @@ def about_job(paper: Paper) -> Iterator[blocks.Block]:
             ),
         )
     )
-    yield blocks.Paragraph(
-        paper.say(
+    yield blocks.Paragraph(how_to_read(paper), "quiet")
+
+
+def how_to_read(paper: Paper) -> str:
+    """What holds for every page of the record."""
+    said = [
+        msg(
+            "Each entry stands here as it was typed, with its value in both unit families. A verdict is "
+            "a symbol with its word; a name after + has looked again and confirmed. All entries are "
+            "attached to this file in the order in which they were made, each with a check sum over the "
+            "one before."
+        )
+    ]
+    usual = usually(paper, paper.assessment.states.values())
+    if usual is not None:
+        said.append(
             msg(
-                "Each entry stands here as it was typed, with its value in both unit families. A verdict is "
-                "a symbol with its word. All entries are attached to this file in the order in which they "
-                "were made, each with a check sum over the one before."
+                "Where nothing else is said, {name} read the cautions of a step and made its entries "
+                "on {day}.",
+                name=usual[0],
+                day=usual[1],
             )
-        ),
-        "quiet",
-    )
+        )
+    return paper.say(joined(said, " "))
 
 
 def edition(said: str) -> Message:
@@ -105,10 +115,11 @@ def open_points(paper: Paper) -> Iterator[blocks.Block]:
     yield blocks.Table(tuple(paper.say(h) for h in header), rows, (9, 58, 52, 28, 29))
 
 
-def limited(paper: Paper, text: str, longest: int = 600) -> str:
-    """Text that a cell can hold."""
-    kept, rest = shortened(text, longest)
-    return kept if rest is None else one_line(f"{kept} {paper.say(rest)}")
+def codes(paper: Paper) -> Iterator[blocks.Block]:
+    """What the codes of wheels and arms stand for."""
+    said = legend(paper, (state.task.place for state in paper.assessment.states.values()))
+    if said:
+        yield blocks.Paragraph(said, "quiet")
 
 
 def step_pages(paper: Paper, step: Step) -> Iterator[blocks.Block]:
@@ -118,119 +129,14 @@ def step_pages(paper: Paper, step: Step) -> Iterator[blocks.Block]:
         return
     title = msg("{number}. {step}", number=step.order, step=step.title)
     yield blocks.Heading(2, paper.say(title), paper.say(paper.assessment.verdict(step.key).word))
-    reader = paper.record.cautions_read.get(step.key)
     usual = usually(paper, states)
-    said = [msg("Cautions read by {name}.", name=reader)] if reader else []
-    if usual:
-        said.append(msg("Entries by {name} on {day} unless said otherwise.", name=usual[0], day=usual[1]))
-    if any(s.task.field.two_people for s in states):
-        said.append(msg("A name after + has looked again and confirmed."))
+    said = step_note(paper, step, usual)
     if said:
-        yield blocks.Paragraph(paper.say(joined(said, " ")), "quiet")
-    yield entry_table(paper, states, usual)
+        yield blocks.Paragraph(said, "quiet")
+    yield entry_table(paper, states, usual, mapped(paper, step.key))
     yield from long_texts(paper, states)
     yield from maps(paper, step.key)
     yield from findings(paper, states)
-
-
-def usually(paper: Paper, states: list[State]) -> Usual | None:
-    """Who made most of a step's entries, and on which day."""
-    found = [paper.record.entries.get(s.task.slot) for s in states]
-    counted = Counter((e.who, e.at.date()) for e in found if e is not None)
-    return counted.most_common(1)[0][0] if counted else None
-
-
-def entry_table(paper: Paper, states: list[State], usual: Usual | None) -> blocks.Table:
-    """Question, place, entry, source, verdict, who."""
-    rows: list[tuple[blocks.Cell, ...] | blocks.Group] = []
-    for (label, many), same in groupby(
-        states, key=lambda s: (s.task.field.label, s.task.field.places != (WHOLE,))
-    ):
-        if many:
-            rows.append(blocks.Group(paper.say(label)))
-        rows.extend(entry_row(paper, state, many, usual) for state in same)
-    header = (
-        msg("question, place"),
-        msg("entry as typed"),
-        msg("limit from"),
-        msg("verdict"),
-        msg("when, with"),
-    )
-    return blocks.Table(tuple(paper.say(h) for h in header), tuple(rows), (50, 42, 28, 26, 30))
-
-
-def entry_row(paper: Paper, state: State, in_group: bool, usual: Usual | None) -> tuple[blocks.Cell, ...]:
-    """One question at one place."""
-    task = state.task
-    entry = paper.record.entries.get(task.slot)
-    name = paper.say(task.place.name if in_group else task.field.label)
-    sources = dict.fromkeys(paper.say(short_source(f.source)) for f in state.findings if f.source is not None)
-    left = paper.record.later.get(task.slot) if state.open_point else None
-    more = (paper.say(msg("open point")),) if left else ()
-    return (
-        blocks.Cell(limited(paper, name, 200)),
-        entry_cell(paper, task.field, entry),
-        blocks.Cell("", tuple(ended(s, LONGEST_SOURCE) for s in list(sources)[:2])),
-        blocks.Cell(paper.say(state.verdict.word), more, state.verdict),
-        who_cell(paper, entry, usual),
-    )
-
-
-def entry_cell(paper: Paper, field: Field, entry: Entry | None) -> blocks.Cell:
-    """The entry as typed, and below it in both unit families."""
-    if entry is None:
-        return blocks.Cell(NOTHING)
-    if entry.how is How.ABSENT:
-        return blocks.Cell(
-            paper.say(msg("not on this machine")), (limited(paper, paper.user(entry.reason), 200),)
-        )
-    quiet = []
-    if entry.reason and field.ask is not Ask.PHOTO:
-        quiet.append(paper.say(msg("reason: {reason}", reason=limited(paper, paper.user(entry.reason), 200))))
-    return blocks.Cell(answered(paper, field, entry), tuple(quiet), beside=converted(paper, field, entry))
-
-
-def answered(paper: Paper, field: Field, entry: Entry) -> str:
-    """What was answered, in words."""
-    match field.ask:
-        case Ask.CHOICE | Ask.MANY:
-            labels = [field.option(word) for word in entry.typed.split(", ")]
-            known = [paper.say(option.label) for option in labels if option is not None]
-            return ", ".join(known) or paper.user(entry.typed)
-        case Ask.DATE:
-            try:
-                return paper.day(dt.date.fromisoformat(entry.typed))
-            except ValueError:
-                return paper.user(entry.typed)
-        case Ask.DONE:
-            return paper.say(msg("done"))
-        case Ask.PHOTO:
-            return paper.say(msg("picture {name}", name=limited(paper, paper.user(entry.reason), 80)))
-    text = paper.user(entry.typed)
-    return ended(text, IN_A_CELL)
-
-
-def converted(paper: Paper, field: Field, entry: Entry) -> str:
-    """A reading in the other family's unit, after its own where none was typed."""
-    if field.kind is None or entry.exact is None or not entry.unit:
-        return ""
-    own, other = paper.both(entry.exact, field.kind, entry.unit)
-    if entry.typed[-1:].isdigit():
-        return f"= {own} ({other})" if other else f"= {own}"
-    return f"({other})" if other else ""
-
-
-def who_cell(paper: Paper, entry: Entry | None, usual: Usual | None = None) -> blocks.Cell:
-    """When an entry was made, by whom where it was not the usual one, and with what."""
-    if entry is None:
-        return blocks.Cell("")
-    same = usual == (entry.who, entry.at.date())
-    lines = [f"{entry.at:%H:%M}"] if same else [paper.user(entry.who), paper.moment(entry.at)]
-    if entry.instrument:
-        lines.append(limited(paper, paper.user(entry.instrument), 80))
-    if entry.confirmed_by:
-        lines.append(paper.say(msg("+ {name}", name=entry.confirmed_by)))
-    return blocks.Cell("", tuple(lines))
 
 
 def long_texts(paper: Paper, states: list[State]) -> Iterator[blocks.Block]:
@@ -243,73 +149,18 @@ def long_texts(paper: Paper, states: list[State]) -> Iterator[blocks.Block]:
         yield blocks.Paragraph(limited(paper, one_line(entry.typed), LONGEST))
 
 
-def place_of(paper: Paper, state: State) -> str:
-    """Question and place in words."""
-    task = state.task
-    if task.place.key:
-        return paper.say(msg("{field}, {place}", field=task.field.label, place=task.place.name))
-    return paper.say(task.field.label)
-
-
-def findings(paper: Paper, states: list[State]) -> Iterator[blocks.Block]:
-    """Findings that are not simply in order, in full; then the arithmetic of those that are."""
-    told = [(s, f) for s in states for f in s.findings]
-    stale = [s for s in states if s.stale is not None]
-    bad = [(s, f) for s, f in told if f.verdict is not Verdict.IN_ORDER]
-    if bad or stale:
-        yield blocks.Heading(3, paper.say(msg("What is not in order")))
-    for state in stale:
-        word = paper.say(Verdict.OUT_OF_DATE.word)
-        yield blocks.FindingNote(Verdict.OUT_OF_DATE, word, place_of(paper, state), paper.say(state.stale))
-    for state, finding in bad:
-        yield finding_note(paper, state, finding)
-    rows = worked_out(paper, [f for _, f in told if f.verdict is Verdict.IN_ORDER and f.working])
-    if rows:
-        yield blocks.Heading(3, paper.say(msg("Worked out and in order")))
-        header = (paper.say(msg("result")), paper.say(msg("arithmetic")))
-        yield blocks.Table(header, rows, (86, 90))
-
-
-def worked_out(paper: Paper, good: list[Finding]) -> tuple[tuple[blocks.Cell, ...], ...]:
-    """Results that are in order with their arithmetic; the same arithmetic is written once."""
-    by_working: dict[str, list[str]] = {}
-    for finding in good:
-        working = limited(paper, in_a_row(paper.say(line) for line in finding.working))
-        if finding.source is not None:
-            working = f"{working} · {paper.say(short_source(finding.source))}"
-        by_working.setdefault(working, []).append(limited(paper, paper.say(finding.says), 300))
-    rows = []
-    for working, says in by_working.items():
-        shown = list(dict.fromkeys(says))
-        for at in range(0, len(shown), IN_A_ROW):
-            result = " ".join(shown[at : at + IN_A_ROW])
-            rows.append(
-                (blocks.Cell(result, (), Verdict.IN_ORDER), blocks.Cell("", (working if not at else "",)))
-            )
-    return tuple(rows)
-
-
-def in_a_row(lines: Iterable[str]) -> str:
-    """Lines of arithmetic one behind the other; those that are no sentences are set apart."""
-    return "".join(f"{line} " if line.endswith((".", ":", ";")) else f"{line} · " for line in lines).strip(
-        " ·"
-    )
-
-
-def finding_note(paper: Paper, state: State, finding: Finding) -> blocks.FindingNote:
-    """A finding in full; the place is not said twice."""
-    says = limited(paper, paper.say(finding.says), LONGEST)
-    place = paper.say(state.task.place.name)
-    where = paper.say(state.task.field.label) if place in says else place_of(paper, state)
-    return blocks.FindingNote(
-        finding.verdict,
-        paper.say(finding.verdict.word),
-        where,
-        says,
-        limited(paper, paper.say(finding.todo), LONGEST),
-        limited(paper, in_a_row(paper.say(line) for line in finding.working[:40]), LONGEST),
-        paper.say(short_source(finding.source)) if finding.source else "",
-    )
+def step_note(paper: Paper, step: Step, usual: Usual | None) -> str:
+    """Who read the cautions and who made the entries of a step, where it was not who it mostly was."""
+    everywhere = usually(paper, paper.assessment.states.values())
+    reader = paper.record.cautions_read.get(step.key)
+    said = []
+    if step.cautions and not reader:
+        said.append(msg("Nobody has confirmed that the cautions of this step were read."))
+    elif reader and (everywhere is None or reader != everywhere[0]):
+        said.append(msg("Cautions read by {name}.", name=reader))
+    if usual and usual != everywhere:
+        said.append(msg("Entries by {name} on {day} unless said otherwise.", name=usual[0], day=usual[1]))
+    return paper.say(joined(said, " "))
 
 
 def photos(paper: Paper) -> Iterator[blocks.Block]:

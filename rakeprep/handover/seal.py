@@ -24,6 +24,9 @@ if TYPE_CHECKING:
     from pyhanko.sign.signers.pdf_signer import PdfSigningSession
 
 
+NEWEST = (1, 7)  # version of PDF that ISO 19005-3 and ISO 14289-1 stand on
+
+
 @dataclass(frozen=True, slots=True)
 class Signer:
     """Who signs: the name, and as what and why in words of the paper's language."""
@@ -70,11 +73,20 @@ def _writer(pdf: bytes) -> IncrementalPdfFileWriter:
 
     The library would write the metadata anew with each signature, in a form that PDF/A does not allow.
     """
+    from pyhanko.pdf_utils.extensions import DeveloperExtension
     from pyhanko.pdf_utils.incremental_writer import IncrementalPdfFileWriter
 
     class Untouched(IncrementalPdfFileWriter):
         def _update_meta(self) -> None:
             pass
+
+        def ensure_output_version(self, version: tuple[int, int]) -> None:
+            # The library would make it PDF 2.0 for the sake of the curve; PDF/A-3 stands on PDF 1.7.
+            super().ensure_output_version(min(version, NEWEST))  # type: ignore[no-untyped-call]
+
+        def register_extension(self, ext: DeveloperExtension) -> None:
+            if ext.base_version == "/1.7":
+                super().register_extension(ext)
 
     return Untouched(io.BytesIO(pdf), strict=True)
 

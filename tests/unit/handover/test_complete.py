@@ -149,7 +149,13 @@ def test_that_a_signed_job_becomes_a_document_that_verifies(
     stored = next(blob for blob in job.file.blobs() if blob.kind == "document")
     assert stored.sha256 == hashlib.sha256(path.read_bytes()).hexdigest()
     with pikepdf.open(path) as pdf:
-        assert set(pdf.attachments) == {"entries.jsonl", "findings.json", "machine.toml", "tractor.toml"}
+        assert set(pdf.attachments) == {
+            "entries.jsonl",
+            "findings.json",
+            "machine.toml",
+            "tractor.toml",
+            "visits.ics",
+        }
 
 
 def test_that_a_closed_job_takes_no_second_document(job: OpenJob, workshop: Seal, tmp_path: Path) -> None:

@@ -10,7 +10,7 @@ from fractions import Fraction
 import pytest
 
 from rakeprep import paths
-from rakeprep.handover import blocks
+from rakeprep.handover import blocks, places
 from rakeprep.handover.document import Paper, build
 from rakeprep.handover.paper import NOTHING
 from rakeprep.jobs.assess import Gate, OpenPoint, Readiness, assess
@@ -224,7 +224,7 @@ def test_that_readings_stand_as_typed_with_the_other_unit_beside() -> None:
     row = next(r for r in rows if r[1].text == "29 psi")
     # 29 psi = 199 948 Pa = 2.0 bar to the bar's usual tenth (NIST SP 811).
     assert row[1].beside == "(2 bar)"
-    assert "dial gauge 7" in row[4].quiet
+    assert "dial gauge 7" in row[4].quiet[0]
 
 
 def test_that_a_second_name_stands_with_its_entry() -> None:
@@ -247,7 +247,8 @@ def test_that_every_value_of_the_machine_data_stands_with_its_source() -> None:
     # Lines with a source in the two invented data files, counted by their key word.
     opening = paper().record.opening
     wanted = (opening.profile_text + opening.tractor_text).count("source =")
-    assert len(listed) == wanted
+    # Values that are alike share a row, which names what they belong to.
+    assert sum(1 + sum(line.count(" · ") for line in row[0].quiet) for row in listed) == wanted
     assert any(row[2].strong and "rule of thumb" in row[2].text for row in listed)
 
 
@@ -284,3 +285,113 @@ def test_that_no_name_can_break_the_document(nasty: str) -> None:
 
 def test_that_the_same_job_gives_the_same_blocks() -> None:
     assert build(paper()) == build(paper())
+
+
+# ------------------------------------------------------------------------ a calm table loses nothing
+
+
+WHEELS = ("L1L", "L1R", "L2L", "L2R")
+LATER = NOON + dt.timedelta(minutes=7)
+
+
+def rows_of(document: blocks.Document, label: str) -> list[tuple[blocks.Cell, ...]]:
+    """The rows of a question: under its heading, or the one row that names it."""
+    found: list[tuple[blocks.Cell, ...]] = []
+    within = False
+    for table in tables(document):
+        for row in table.rows:
+            if isinstance(row, blocks.Group):
+                within = row.text == label
+            elif len(row) == 5 and (within or row[0].text == label):
+                found.append(row)
+        within = False
+    return found
+
+
+def pressures(*typed: str, **more: object) -> list[tuple[blocks.Cell, ...]]:
+    """The rows of the pressures as set, of the first wheels."""
+    entries = tuple(
+        read(f"tyres.pressure_set@{wheel}", said_so, Kind.PRESSURE, **more)
+        for wheel, said_so in zip(WHEELS, typed, strict=False)
+    )
+    return [row for row in rows_of(build(paper(entries)), "Pressure as set") if row[1].text != NOTHING]
+
+
+def test_that_equal_answers_share_a_row_that_lists_their_places() -> None:
+    (row,) = pressures("2.0 bar", "2.0 bar", "2.0 bar", "2.0 bar", instrument="gauge 7")
+    assert row[0].text == "L1L, L1R, L2L, L2R"
+    assert row[1].text == "2.0 bar"
+    assert row[4].quiet == ("12:00 · gauge 7",)
+
+
+def test_that_another_reading_or_another_verdict_has_a_row_of_its_own() -> None:
+    rows = pressures("2.0 bar", "2.05 bar", "2.0 bar", "4 bar")
+    assert next((row[0].text, row[1].text) for row in rows) == ("L1L, L2L", "2.0 bar")
+    assert {row[1].text for row in rows} == {"2.0 bar", "2.05 bar", "4 bar"}
+    assert len({row[3].text for row in rows}) == 2
+
+
+@pytest.mark.parametrize(
+    "other",
+    [{"instrument": "gauge 8"}, {"who": "Technician Two"}, {"confirmed_by": "Two"}, {"reason": "read again"}],
+)
+def test_that_who_and_with_what_keep_rows_apart(other: dict[str, object]) -> None:
+    one = read("tyres.pressure_set@L1L", "2.0 bar", Kind.PRESSURE, instrument="gauge 7")
+    two = dataclasses.replace(one, slot=Slot.read("tyres.pressure_set@L1R"), **other)
+    rows = [r for r in rows_of(build(paper((one, two))), "Pressure as set") if r[1].text != NOTHING]
+    assert len(rows) == 2
+
+
+def test_that_a_shared_row_tells_from_when_to_when() -> None:
+    entries = tuple(
+        said(f"tyres.nuts@{wheel}", "yes", at=at) for wheel, at in zip(WHEELS, (NOON, LATER), strict=False)
+    )
+    row = next(r for r in rows_of(build(paper(entries)), "Wheel nuts tight, in star order") if r[4].quiet)
+    assert row[4].quiet == ("12:00–12:07",)
+
+
+def test_that_readings_of_a_map_are_not_told_twice() -> None:
+    turns, heights = ("left", "straight", "right"), ("high", "work", "low")
+    entries = tuple(
+        read(f"driveline.distance@{turn}-{height}", f"{870 + n} mm", Kind.LENGTH, seq=n)
+        for n, (turn, height) in enumerate((t, h) for t in turns for h in heights)
+    )
+    document = build(paper(entries))
+    (row,) = rows_of(document, "Distance from groove to groove")
+    assert row[1].text == "9 readings, see below"
+    for entry in entries:
+        assert (
+            sum(cell.text == entry.typed for t in tables(document) for r in t.rows for cell in cells(r)) == 1
+        )
+
+
+def cells(row: tuple[blocks.Cell, ...] | blocks.Group) -> tuple[blocks.Cell, ...]:
+    """The cells of a row, none of a heading."""
+    return () if isinstance(row, blocks.Group) else row
+
+
+def test_that_the_codes_of_wheels_and_arms_are_explained() -> None:
+    said_so = next(
+        b.text for b in build(paper()).record if isinstance(b, blocks.Paragraph) and b.text[:6] == "Codes:"
+    )
+    assert "L1L = left rotor, front row, left-hand wheel" in said_so
+
+
+def test_that_a_step_whose_cautions_nobody_read_says_so() -> None:
+    quiet = [b.text for b in build(paper()).record if isinstance(b, blocks.Paragraph)]
+    assert any("Nobody has confirmed" in text for text in quiet)
+
+
+@pytest.mark.parametrize(
+    ("codes", "listed"),
+    [
+        (("LA01", "LA02", "LA03", "LA04"), ["LA01–LA04"]),
+        (("LA01", "LA02", "LA04"), ["LA01", "LA02", "LA04"]),
+        (("LA09", "LA10", "LA11", "RA12"), ["LA09–LA11", "RA12"]),
+        (("L1L", "L1R", "L2L"), ["L1L", "L1R", "L2L"]),
+        (("XL", "XR"), ["XL", "XR"]),
+        ((), []),
+    ],
+)
+def test_that_codes_that_count_up_are_a_run(codes: tuple[str, ...], listed: list[str]) -> None:
+    assert places.runs(codes) == listed

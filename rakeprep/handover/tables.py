@@ -1,0 +1,124 @@
+"""Tables, notes and rows of pictures as flowing pieces. Importing this loads the layout library."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from reportlab.lib.colors import HexColor
+from reportlab.platypus import Table
+
+from rakeprep.handover import blocks
+from rakeprep.handover.clean import ended, markup
+from rakeprep.handover.flowables import (
+    QUIET_IN_CELL,
+    STYLES,
+    Picture,
+    Words,
+    cell,
+    paragraph,
+    with_symbol,
+)
+from rakeprep.handover.fonts import BOLD, PLAIN
+from rakeprep.handover.grid import Grid, Loose
+from rakeprep.handover.pen import PANEL, QUIET
+
+CELLS = (720, 360, 180, 90, 45)  # characters in a cell
+TALLEST_ROW = 560.0  # points
+RULE = "#c3c8ce"
+# An empty cell would otherwise name a face that is not inside the file.
+QUIET_CELLS = (("VALIGN", (0, 0), (-1, -1), "TOP"), ("FONTNAME", (0, 0), (-1, -1), PLAIN))
+
+
+def table(block: blocks.Table, width: float) -> Table:
+    """A table whose rows all fit on a page; endless texts are cut: the attached entries have them."""
+    for longest in CELLS:
+        made = calm_table(block, width, longest)
+        made.wrap(width, 1e6)
+        if max(made._rowHeights) <= TALLEST_ROW:
+            break
+    return made
+
+
+def calm_table(block: blocks.Table, width: float, longest: int) -> Table:
+    """A table with calm rules whose header comes again on every page."""
+    count = len(block.header)
+    size = "-small" if block.small else ""
+    rows: list[list[Any]] = [[paragraph(text, f"header{size}", "") for text in block.header]]
+    above, below = (0.8, 1.7) if block.small else (1.4, 2.3)
+    look: list[tuple[Any, ...]] = [
+        *QUIET_CELLS,
+        ("LEFTPADDING", (0, 0), (-1, -1), 3),
+        ("RIGHTPADDING", (0, 0), (-1, -1), 5),
+        ("TOPPADDING", (0, 0), (-1, -1), above),
+        ("BOTTOMPADDING", (0, 0), (-1, -1), below),
+        ("LINEBELOW", (0, 0), (-1, 0), 0.9, HexColor(QUIET)),
+        ("LINEBELOW", (0, 1), (-1, -1), 0.35, HexColor(RULE)),
+    ]
+    grid = Grid()
+    for row in block.rows:
+        at = len(rows)
+        if isinstance(row, blocks.Group):
+            heading = paragraph(ended(row.text, 200), f"group{size}", "")
+            grid.wide[id(heading)] = count
+            grid.kept.append(heading)
+            rows.append([heading, *[""] * (count - 1)])
+            look += [
+                ("SPAN", (0, at), (-1, at)),
+                ("BACKGROUND", (0, at), (-1, at), HexColor(PANEL)),
+                ("NOSPLIT", (0, at), (0, at + 1)),
+            ]
+        else:
+            rows.append([cell(c, longest, block.small) for c in row])
+    share = width / sum(block.weights)
+    return Table(
+        rows,
+        colWidths=[weight * share for weight in block.weights],
+        repeatRows=1,
+        style=look,
+        hAlign="LEFT",
+        spaceAfter=5,
+        renderCB=grid,
+    )
+
+
+def note(block: blocks.FindingNote) -> Iterator[Any]:
+    """A finding in full, its symbol before the verdict's word."""
+    first = f'<font face="{BOLD}">{markup(block.word)}</font> · {markup(ended(block.where, 300))}'
+    opening = with_symbol(first, STYLES["note"], block.verdict)
+    opening.keepWithNext = 1
+    opening.spaceBefore = 5
+    yield opening
+    yield paragraph(" ".join(part for part in (block.says, block.todo) if part), "note")
+    quiet = " · ".join(part for part in (block.working, block.source) if part)
+    if quiet:
+        yield paragraph(quiet, "note-quiet")
+
+
+def key_values(block: blocks.KeyValues, width: float) -> Table:
+    """Labels over values, side by side."""
+    cells: list[Any] = []
+    for pair in block.pairs:
+        lines = [
+            f"{QUIET_IN_CELL}{markup(ended(pair.label, 80))}</font>",
+            f'<font face="{BOLD}">{markup(ended(pair.value, 160))}</font>',
+        ]
+        lines += [f"{QUIET_IN_CELL}{markup(ended(more, 120))}</font>" for more in pair.more]
+        cells.append(Words("<br/>".join(lines), STYLES["cell"]))
+    cells += [""] * (-len(cells) % block.columns)
+    rows = [cells[i : i + block.columns] for i in range(0, len(cells), block.columns)]
+    look = [*QUIET_CELLS, ("LEFTPADDING", (0, 0), (-1, -1), 0)]
+    wide = [width / block.columns] * block.columns
+    return Table(rows, colWidths=wide, style=look, spaceAfter=6, renderCB=Loose())
+
+
+def photos(block: blocks.Photos, width: float) -> Table:
+    """Pictures in rows of three."""
+    each = width / 3 - 10
+    cells: list[Any] = [
+        [Picture(p, each, each * 0.75), paragraph(ended(p.caption, 200), "caption")] for p in block.photos
+    ]
+    cells += [""] * (-len(cells) % 3)
+    rows = [cells[i : i + 3] for i in range(0, len(cells), 3)]
+    look = [*QUIET_CELLS, ("LEFTPADDING", (0, 0), (-1, -1), 0)]
+    return Table(rows, colWidths=[width / 3] * 3, style=look, renderCB=Loose())
