@@ -18,7 +18,8 @@ class Session:
     """One window's circumstances: where things are, how they look, and who works here.
 
     ``drafts`` keeps what was typed but could not be stored, with the unit that was assumed, so that leaving
-    a page loses nothing. ``instruments`` is what each kind of reading was last taken with.
+    a page loses nothing. ``instruments`` is what each kind of reading was last taken with. ``pictures``
+    says whether a step's picture is shown where it has one, or its list of tasks.
     """
 
     data: Path
@@ -34,6 +35,7 @@ class Session:
     people: list[str] = field(default_factory=list)
     drafts: dict[Slot, tuple[str, str]] = field(default_factory=dict)
     instruments: dict[str, str] = field(default_factory=dict)
+    pictures: bool = True
 
     def say(self, message: Message) -> str:
         """A message in the screen's language."""

@@ -32,7 +32,7 @@ from rakeprep.ui.fields.picked import Picture
 from rakeprep.ui.findings_panel import FindingsPanel
 from rakeprep.ui.labels import wrapped
 from rakeprep.ui.session import Session
-from rakeprep.ui.task_list import TaskList
+from rakeprep.ui.side import Side
 
 LATER = msg("leave for later…")
 ABSENT = msg("not on this machine…")
@@ -83,12 +83,12 @@ class StepPage(QWidget):
         head.addWidget(title)
         head.addWidget(number, 0, Qt.AlignmentFlag.AlignBottom)
         head.addWidget(about, 1, Qt.AlignmentFlag.AlignBottom)
-        self.tasks = TaskList(self.session)
-        self.tasks.setMinimumWidth(300)
-        self.tasks.chosen.connect(self.choose)
+        self.side = Side(self.session)
+        self.side.chosen.connect(self.choose)
+        self.tasks = self.side.tasks
         body = QHBoxLayout()
         body.setSpacing(12)
-        body.addWidget(self.tasks, 5)
+        body.addWidget(self.side, 5)
         body.addWidget(self._scrolled(), 7)
         column = QVBoxLayout(self)
         column.setContentsMargins(14, 10, 14, 10)
@@ -165,7 +165,7 @@ class StepPage(QWidget):
     def refresh(self) -> None:
         """Show what follows from the record now."""
         state = self.state
-        self.tasks.show_states(self.job.assessment.of_step(self._step.key), self.job.record, self.slot)
+        self.side.show_job(self.job, self.slot)
         self._show_editor(state)
         self._show_findings()
 
@@ -179,7 +179,7 @@ class StepPage(QWidget):
     def _order_of_tab(self) -> None:
         """The tabulator goes from the list to the editor, then to the findings and the buttons."""
         buttons = (self._back, self._later, self._absent, self._confirm, self._next)
-        chain = [self.tasks, *takers(self.editor), *takers(self._findings), *buttons]
+        chain = [self.side.front, *takers(self.editor), *takers(self._findings), *buttons]
         for first, second in pairwise(chain):
             QWidget.setTabOrder(first, second)
 
@@ -361,8 +361,12 @@ class StepPage(QWidget):
             self.session.drafts.pop(self.slot, None)
 
     def choose(self, slot: Slot) -> None:
-        """Open another task of this step."""
+        """Open another task, as a rule of this step; a picture may lead into another."""
         if slot == self.slot:
+            return
+        if slot.step != self.slot.step:
+            self.put_away()
+            self.go.emit(slot)
             return
         self.put_away()
         self.slot = slot

@@ -142,10 +142,11 @@ def test_that_the_tabulator_goes_from_the_list_to_the_editor_and_the_buttons(
     qtbot.addWidget(page)
     with qtbot.waitActive(page):
         page.show()
-    page.tasks.setFocus()
-    qtbot.keyClick(page.tasks, Qt.Key.Key_Tab)
+    front = page.side.front
+    front.setFocus()
+    qtbot.keyClick(front, Qt.Key.Key_Tab)
     seen = []
-    while (now := QApplication.focusWidget()) is not page.tasks and len(seen) < 40:
+    while (now := QApplication.focusWidget()) is not front and len(seen) < 40:
         assert now is not None
         seen.append(now)
         qtbot.keyClick(now, Qt.Key.Key_Tab)
@@ -155,6 +156,30 @@ def test_that_the_tabulator_goes_from_the_list_to_the_editor_and_the_buttons(
     assert inside[0]
     assert buttons == ["◂ back", "leave for later…", "not on this machine…", "next ▸"]
     assert inside == sorted(inside, reverse=True)
+
+
+def test_that_a_step_with_a_picture_can_be_had_as_a_list(
+    qtbot: QtBot, session: Session, start: Callable[..., OpenJob]
+) -> None:
+    page = StepPage(session, start(0), Slot.read("levelling.clearance@left-12"))
+    qtbot.addWidget(page)
+    assert page.side.front is page.side.body
+    qtbot.keyClick(page.side.list_key, Qt.Key.Key_Space)
+    assert page.side.front is page.tasks
+    page.choose(Slot.read("levelling.clearance@left-1"))
+    assert page.side.front is page.tasks
+    qtbot.keyClick(page.side.picture_key, Qt.Key.Key_Space)
+    assert page.side.front is page.side.body
+
+
+def test_that_choosing_in_a_picture_opens_the_task(
+    qtbot: QtBot, session: Session, start: Callable[..., OpenJob]
+) -> None:
+    page = StepPage(session, start(0), Slot.read("tyres.pressure_set@L1L"))
+    qtbot.addWidget(page)
+    assert page.side.body is not None
+    page.side.body.chosen.emit(Slot.read("tyres.pressure_set@R2L"))
+    assert page.slot == Slot.read("tyres.pressure_set@R2L")
 
 
 def test_that_a_page_leaves_nothing_behind(

@@ -15,6 +15,7 @@ from PySide6.QtGui import QColor
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
+from rakeprep.jobs.flow import next_task
 from rakeprep.jobs.open_job import OpenJob
 from rakeprep.model.entry import Slot
 from rakeprep.profiles import sample_machines
@@ -164,7 +165,7 @@ def test_that_a_new_job_opens_at_its_first_task(qtbot: QtBot, window: Window) ->
     )
     assert isinstance(window.page, JobPage)
     assert isinstance(window.page.page, StepPage)
-    assert window.page.page.slot == next(iter(window.job.assessment.states))
+    assert window.page.page.slot == next_task(window.job.assessment)
 
 
 def test_that_machine_data_with_a_mistake_are_refused_with_their_line(

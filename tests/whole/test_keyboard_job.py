@@ -136,6 +136,9 @@ class Person:
             return
         order = [state.task.slot for state in self.job_page.job.assessment.of_step(slot.step)]
         while self.page.slot != slot:
+            if self.page.side.front is not self.page.tasks:
+                self.tab_to(self.page.side.list_key)
+                self.press(Qt.Key.Key_Space)
             self.tab_to(self.page.tasks)
             down = order.index(slot) > order.index(self.page.slot)
             self.press(Qt.Key.Key_Down if down else Qt.Key.Key_Up)

@@ -221,14 +221,15 @@ class ClockFace(Body):
         for middle, text in labels:
             at = middle - along * radius * 0.45
             far = math.dist((at.x(), at.y()), (centre.x(), centre.y()))
-            hour = math.degrees(math.atan2(at.x() - centre.x(), centre.y() - at.y())) / 30
-            lifted = gap >= 3 and (hour - first) % 12 < gap
+            wide = sheet.width(text, -2) + 6
+            box = QRectF(at.x() - wide / 2, at.y() - sheet.row(-2) / 2, wide, sheet.row(-2))
+            corners = (box.topLeft(), box.topRight(), box.bottomLeft(), box.bottomRight())
+            hours = (math.degrees(math.atan2(c.x() - centre.x(), centre.y() - c.y())) / 30 for c in corners)
+            lifted = gap >= 3 and any((hour - first) % 12 < gap for hour in hours)
             near = last is not None and math.dist((at.x(), at.y()), (last.x(), last.y())) < sheet.row(-2) + 2
             if lifted or near or far > radius * 0.72:
                 continue
             last = at
-            wide = sheet.width(text, -2) + 6
-            box = QRectF(at.x() - wide / 2, at.y() - sheet.row(-2) / 2, wide, sheet.row(-2))
             sheet.no_pen()
             sheet.fill(sheet.theme.ground)
             sheet.rounded(box, 4)

@@ -22,7 +22,7 @@ from rakeprep.ui.fields.editor import Editor, key
 from rakeprep.ui.session import Session
 from rakeprep.units import Kind, other_unit, units_of
 
-PAD = (("7", "8", "9"), ("4", "5", "6"), ("1", "2", "3", "0", ".", "⌫"))
+PAD = (("7", "8", "9", "⌫"), ("4", "5", "6", "."), ("1", "2", "3", "0"))
 EXTRA = {Kind.LENGTH: ("½", "¼", "⅛", "1/16")}
 SPOKEN = {
     "⌫": msg("take back the last character"),
@@ -181,8 +181,8 @@ class Number(Written):
             for column, sign in enumerate(signs):
                 grid.addWidget(self._key(sign), row, column)
         for number, sign in enumerate(extra):
-            grid.addWidget(self._key(sign), number // 2, 3 + number % 2)
-        for column in range(6):
+            grid.addWidget(self._key(sign), number // 2, 4 + number % 2)
+        for column in range(grid.columnCount()):
             grid.setColumnStretch(column, 1)
         return grid
 
