@@ -10,14 +10,15 @@ from __future__ import annotations
 import datetime as dt
 import gettext
 import re
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
+from functools import cached_property
 from pathlib import Path
 from typing import Protocol, runtime_checkable
 
 from babel import Locale, dates, numbers
 
-DOMAIN = "rakeprep"
 BEYOND = 1e15  # a number this large is nonsense; it is still shown
 GAP = re.compile(r"\{(\w+)\}")
 
@@ -138,10 +139,55 @@ ENGLISH = Language("en")
 
 
 def languages(translations: Path) -> dict[str, Language]:
-    """Every language with a compiled catalogue under ``translations``, English first."""
-    found = {"en": ENGLISH}
-    for file in sorted(translations.glob(f"*/LC_MESSAGES/{DOMAIN}.mo")):
-        code = file.parts[-3]
-        with file.open("rb") as stream:
-            found[code] = Language(code, gettext.GNUTranslations(stream))
-    return found
+    """Every language with a catalogue ``CODE.po`` under ``translations``, English first."""
+    files = sorted(translations.glob("*.po"))
+    return {"en": ENGLISH} | {file.stem: Language(file.stem, Catalogue(file)) for file in files}
+
+
+class Catalogue(gettext.NullTranslations):
+    """A catalogue that is read from its file when the first message is said in it."""
+
+    def __init__(self, file: Path) -> None:
+        super().__init__()
+        self._file = file
+
+    @cached_property
+    def _said(self) -> dict[str, tuple[str, ...]]:
+        from babel.messages.pofile import read_po
+
+        with self._file.open("rb") as stream:
+            found = read_po(stream, locale=self._file.stem)
+        return {key_of(entry.id): forms_of(entry.string) for entry in found if entry.id and entry.string}
+
+    @cached_property
+    def _plural(self) -> Callable[[int], int]:
+        form: Callable[[int], int] = gettext.c2py(plural_rule(self._file.stem))
+        return form
+
+    def gettext(self, message: str) -> str:
+        forms = self._said.get(message)
+        return forms[0] if forms and forms[0] else message
+
+    def ngettext(self, msgid1: str, msgid2: str, n: int) -> str:
+        forms = self._said.get(msgid1, ())
+        which = self._plural(n)
+        if which < len(forms) and forms[which]:
+            return forms[which]
+        return super().ngettext(msgid1, msgid2, n)
+
+
+def key_of(msgid: str | Sequence[str]) -> str:
+    """What a message is found by: its text, or its singular."""
+    return msgid if isinstance(msgid, str) else msgid[0]
+
+
+def forms_of(said: str | Sequence[str]) -> tuple[str, ...]:
+    """All forms of a translation."""
+    return (said,) if isinstance(said, str) else tuple(said)
+
+
+def plural_rule(code: str) -> str:
+    """Which of its forms a language takes for a number, as a gettext expression."""
+    from babel.messages.plurals import get_plural
+
+    return str(get_plural(code).plural_expr)

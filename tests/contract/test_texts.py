@@ -309,3 +309,44 @@ def test_that_the_language_of_brackets_shows_each_part(message: Message, said: s
     assert PSEUDO.say(message) == said
     assert unwrapped(said) == ""
     assert unwrapped(f"{said} x") == " x"
+
+
+# ---------------------------------------------------------------------- the catalogues themselves
+
+
+def translations() -> list[Path]:
+    return sorted((ROOT / "resources" / "translations").glob("*.po"))
+
+
+@pytest.mark.parametrize("file", translations(), ids=lambda file: file.stem)
+def test_that_a_catalogue_says_all_that_the_code_says(file: Path) -> None:
+    """Run tests/whole/make_catalogues.py and translate what it leaves empty."""
+    from babel.messages.pofile import read_po
+
+    with file.open("rb") as stream:
+        told = read_po(stream, locale=file.stem)
+    missing = [words[0] for words in catalogue() if not forms(told.get(words[0]))]
+    assert missing == []
+
+
+@pytest.mark.parametrize("file", translations(), ids=lambda file: file.stem)
+def test_that_a_translation_has_the_gaps_of_its_message(file: Path) -> None:
+    from babel.messages.pofile import read_po
+
+    with file.open("rb") as stream:
+        told = read_po(stream, locale=file.stem)
+    wrong = []
+    for words in catalogue():
+        gaps = [set(GAP.findall(text)) for text in words]
+        for form in forms(told.get(words[0])):
+            own = set(GAP.findall(form))
+            if own not in gaps:
+                wrong.append((words[0], form))
+    assert wrong == []
+
+
+def forms(message: object) -> list[str]:
+    """The forms of a translation; none while one of them is empty."""
+    string = getattr(message, "string", None)
+    found = [string] if isinstance(string, str) else list(string or ())
+    return found if all(found) else []

@@ -2,7 +2,6 @@ from __future__ import annotations
 
 import datetime as dt
 import gettext
-import struct
 from fractions import Fraction
 from pathlib import Path
 
@@ -10,56 +9,26 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rakeprep.text import DOMAIN, ENGLISH, Language, Message, joined, languages, msg, plural, verbatim
+from rakeprep.text import ENGLISH, Language, Message, joined, languages, msg, plural, verbatim
 
 GERMAN = Language("de")
 POLISH = Language("pl")
 FRENCH = Language("fr")
 
 
-def catalogue(entries: dict[str, str]) -> bytes:
-    """A compiled catalogue, laid out as the GNU gettext manual describes ("The Format of GNU MO Files")."""
-    pairs = [(key.encode(), text.encode()) for key, text in sorted(entries.items())]
-    head = 7 * 4
-    table = len(pairs) * 8
-    at = head + 2 * table
-    originals, translations, strings = [], [], b""
-    for side, index in ((0, originals), (1, translations)):
-        for pair in pairs:
-            index += [len(pair[side]), at + len(strings)]
-            strings += pair[side] + b"\0"
-    numbers = [0x950412DE, 0, len(pairs), head, head + table, 0, at, *originals, *translations]
-    return struct.pack(f"<{len(numbers)}I", *numbers) + strings
-
-
-# Plural rule of Polish: GNU gettext manual, "Additional functions for plural forms".
-POLISH_HEADER = (
-    "Content-Type: text/plain; charset=UTF-8\n"
-    "Plural-Forms: nplurals=3; plural=n==1 ? 0 : n%10>=2 && n%10<=4 && (n%100<10 || n%100>=20) ? 1 : 2;\n"
-)
+HEADER = 'msgid ""\nmsgstr "Content-Type: text/plain; charset=UTF-8\\n"\n\n'
 
 
 @pytest.fixture
 def translations(tmp_path: Path) -> Path:
     """A folder with an invented German and an invented Polish catalogue."""
-    entries = {
-        "de": {
-            "": "Content-Type: text/plain; charset=UTF-8\nPlural-Forms: nplurals=2; plural=n != 1;\n",
-            "Tyre {place} holds {amount}.": "{amount} im Reifen {place}.",
-            "left": "links",
-            "yes": "ja",
-        },
-        "pl": {
-            "": POLISH_HEADER,
-            "{count} pin is missing.\0{count} pins are missing.": "\0".join(
-                ("Brakuje {count} sworznia.", "Brakuje {count} sworzni (kilka).", "Brakuje {count} sworzni.")
-            ),
-        },
-    }
-    for code, entry in entries.items():
-        folder = tmp_path / code / "LC_MESSAGES"
-        folder.mkdir(parents=True)
-        (folder / f"{DOMAIN}.mo").write_bytes(catalogue(entry))
+    german = {"Tyre {place} holds {amount}.": "{amount} im Reifen {place}.", "left": "links", "yes": "ja"}
+    entries = "".join(f'msgid "{key}"\nmsgstr "{text}"\n\n' for key, text in german.items())
+    (tmp_path / "de.po").write_text(HEADER + entries, "utf-8")
+    forms = ("Brakuje {count} sworznia.", "Brakuje {count} sworzni (kilka).", "Brakuje {count} sworzni.")
+    lines = "".join(f'msgstr[{n}] "{form}"\n' for n, form in enumerate(forms))
+    one, many = "{count} pin is missing.", "{count} pins are missing."
+    (tmp_path / "pl.po").write_text(f'{HEADER}msgid "{one}"\nmsgid_plural "{many}"\n{lines}', "utf-8")
     return tmp_path
 
 
@@ -104,7 +73,8 @@ def test_that_english_has_one_and_many(count: int, said: str) -> None:
     assert str(plural("{count} pin is missing.", "{count} pins are missing.", count)) == said
 
 
-# The three Polish forms by the rule quoted above: 1 / ends in 2 to 4 but not 12 to 14 / the rest.
+# GNU gettext manual, "Additional functions for plural forms", Polish: 1 / ends in 2 to 4 but not in
+# 12 to 14 / the rest.
 @pytest.mark.parametrize(
     ("count", "said"),
     [
