@@ -10,6 +10,7 @@ from rakeprep.calculations import Impossible
 from rakeprep.calculations import driveline as sums
 from rakeprep.calculations.decision import Estimate, within
 from rakeprep.calculations.driveline import Cut, CutAnswer, Found, GuardTubes
+from rakeprep.calculations.shaft_doubts import LengthDoubts, SureCut, sure_cut
 from rakeprep.model.facts import Facts
 from rakeprep.model.field import Field
 from rakeprep.model.finding import Finding
@@ -28,7 +29,7 @@ from rakeprep.steps._driveline_read import (
 from rakeprep.steps._judged import doubt_said, sane, unit_of, with_gaps
 from rakeprep.steps._reading import cannot_tell, reading, shown
 from rakeprep.text import Message, msg
-from rakeprep.units import Amount, Kind
+from rakeprep.units import Amount, Kind, to_si
 
 INCH = 0.0254  # m
 METRIC_STEPS, INCH_STEPS = (0.005, 0.001), (INCH / 8, INCH / 32)  # m
@@ -140,6 +141,47 @@ def actual(facts: Facts, plan: Cut) -> Cut:
     )
 
 
+def sureness(facts: Facts, shaft: Shaft, plan: Cut) -> SureCut | None:
+    """What the cut leaves with the doubt of all five lengths; printed lengths are worth half a division."""
+    data = facts.profile.driveline
+    overlap = facts.value(data.overlap)
+
+    def doubt(key: str, place: str, printed: Sourced) -> float:
+        read = reading(facts, key, place, TAPE)
+        return float(to_si(printed.typed.division, printed.typed.unit)) / 2 if read is None else read.doubt
+
+    if overlap is None:
+        return None
+    doubts = LengthDoubts(
+        doubt("closed", "", data.closed),
+        doubt("half", "tractor", data.half_a),
+        doubt("half", "machine", data.half_b),
+        shaft.read[shaft.shortest].doubt,
+        shaft.read[shaft.longest].doubt,
+    )
+    try:
+        return sure_cut(plan, doubts, overlap)
+    except Impossible:
+        return None
+
+
+def sure_words(shaft: Shaft, sure: SureCut | None) -> tuple[Message, ...]:
+    """Gap and overlap after the cut with their doubt."""
+    if sure is None:
+        return ()
+
+    def doubtful(value: Estimate) -> Amount:
+        step = Fraction(1, 32) if shaft.unit == "in" else None
+        return Amount(value.value, Kind.LENGTH, shaft.unit, step=step, doubt=value.doubt)
+
+    line = msg(
+        "Gap = shortest − closed + cut = {gap}; overlap = both halves − 2 · cut − longest = {overlap}.",
+        gap=doubtful(sure.gap),
+        overlap=doubtful(sure.overlap),
+    )
+    return line, sure.says
+
+
 def cut_finding(facts: Facts, shaft: Shaft, plan: Cut, names: Mapping[str, Message]) -> Finding:
     """The proposal before the saw, and the verdict on the cut afterwards."""
     made = sane(facts, "cut")
@@ -148,13 +190,14 @@ def cut_finding(facts: Facts, shaft: Shaft, plan: Cut, names: Mapping[str, Messa
         facts.slot("distance", shaft.shortest),
         facts.slot("distance", shaft.longest),
     )
-    working = explained(facts, shaft, plan, names)
+    sure = sureness(facts, shaft, actual(facts, plan))
+    working = (*explained(facts, shaft, plan, names), *sure_words(shaft, sure))
     source = facts.profile.driveline.end_reserve.source
     if plan.answer in {CutAnswer.TOO_SHORT, CutAnswer.NO_ROOM}:
         todo = msg("No saw. Show these numbers to the foreman before anything else is done with this shaft.")
         return Finding(Verdict.PUT_RIGHT, about, plan.why, todo, working, source, PTO)
     if made is None:
-        return proposal(facts, shaft, plan, working)
+        return proposal(facts, shaft, plan, sure, working)
     real = actual(facts, plan)
     if made > SAME and "no" in (facts.chosen("customers_tractor") or frozenset()):
         says = msg("The shaft was cut on a tractor that is not the customer's.")
@@ -178,11 +221,16 @@ def cut_finding(facts: Facts, shaft: Shaft, plan: Cut, names: Mapping[str, Messa
         return Finding(Verdict.IN_ORDER, about, says, None, working, source)
     if made <= SAME:
         return Finding(Verdict.IN_ORDER, about, plan.why, None, working, source)
+    if sure is not None and sure.verdict is not Verdict.IN_ORDER:
+        todo = msg("Measure gap and overlap on the fitted shaft, engine off, and enter them below.")
+        return Finding(Verdict.MEASURE_AGAIN, about, sure.says, todo, working, source)
     says = msg("{cut} off each tube and guard: {gap} left at the shortest, {overlap} at the longest.", **say)
     return Finding(Verdict.IN_ORDER, about, says, None, working, source)
 
 
-def proposal(facts: Facts, shaft: Shaft, plan: Cut, working: tuple[Message, ...]) -> Finding:
+def proposal(
+    facts: Facts, shaft: Shaft, plan: Cut, sure: SureCut | None, working: tuple[Message, ...]
+) -> Finding:
     """What to do before anything was cut; nobody saws for a tractor that is not the customer's."""
     slots = (facts.slot("cut"),)
     source = facts.profile.driveline.end_reserve.source
@@ -200,6 +248,8 @@ def proposal(facts: Facts, shaft: Shaft, plan: Cut, working: tuple[Message, ...]
             **say,
         )
         todo = msg("A second person reads all the numbers aloud and puts his name to them before the saw.")
+        if sure is not None and sure.verdict is not Verdict.IN_ORDER:
+            todo = msg("No saw yet. {doubt}", doubt=sure.says)
     elif "no" in whose:
         says = msg("On this tractor it would be {cut}; it is not the customer's: no saw.", **say)
         todo = msg("Leave the cut as an open point, to be done on the customer's tractor; until then no PTO.")

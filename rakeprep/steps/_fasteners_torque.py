@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import datetime as dt
 from collections.abc import Iterable, Mapping
 from fractions import Fraction
 
 from rakeprep.calculations import Impossible
 from rakeprep.calculations.bolts import thread
 from rakeprep.calculations.decision import Estimate, near
+from rakeprep.calculations.tools import tool_state
 from rakeprep.calculations.torque import clamp_scatter, target_by_nut_factor, wrench_setting
 from rakeprep.model.facts import Facts
 from rakeprep.model.field import YES_NO, Ask, Field, Need, Use
@@ -16,7 +16,7 @@ from rakeprep.model.finding import Finding
 from rakeprep.model.place import Place
 from rakeprep.model.profile import BoltJoint, Profile
 from rakeprep.model.verdict import Verdict
-from rakeprep.steps._judged import day_of, doubt_said, sane, unit_of
+from rakeprep.steps._judged import day_of, doubt_said, sane, unit_of, whole
 from rakeprep.steps._reading import answered_no, cannot_tell, reading, shown, standard
 from rakeprep.text import Message, msg, plural, verbatim
 from rakeprep.units import Amount, Kind, to_si
@@ -24,7 +24,6 @@ from rakeprep.units import Amount, Kind, to_si
 NOT_SAFE = frozenset({Use.FIELD, Use.ROAD})
 SHARE = 0.10  # of the torque, a rule of thumb; the wrench alone takes 5 %
 LIKE = 0.03  # how near a mix-up of units lies to the exact ratio
-CERTIFICATE = dt.timedelta(days=366)
 DRY, OILED = 0.20, 0.15  # nut factor
 
 
@@ -51,6 +50,13 @@ def fields(profile: Profile) -> tuple[Field, ...]:
             msg("Date of its certificate"),
             Ask.DATE,
             msg("On the sticker or the sheet. Usual: checked every 12 months or 5000 pulls."),
+        ),
+        Field(
+            "wrench_pulls",
+            msg("Pulls since its certificate"),
+            Ask.COUNT,
+            msg("Only if somebody counts them, on the wrench's card."),
+            need=Need.MAY,
         ),
         Field(
             "wrench_length",
@@ -80,7 +86,7 @@ def fields(profile: Profile) -> tuple[Field, ...]:
             unit,
             bars=NOT_SAFE,
             instrument="click-wrench",
-            rests_on=("fasteners.wrench_certificate",),
+            rests_on=("fasteners.wrench_certificate", "fasteners.wrench_pulls"),
         ),
         Field(
             "marked",
@@ -118,20 +124,21 @@ def certificate(facts: Facts) -> Finding | None:
     day = day_of(facts.text("wrench_certificate"))
     if day is None:
         return None
-    about = (facts.slot("wrench_certificate"), facts.slot("wrench"))
+    about = tuple(facts.slot(key) for key in ("wrench_certificate", "wrench", "wrench_pulls"))
     source = standard("ISO 6789", "usual interval 12 months or 5000 pulls")
-    if day > facts.today:
-        says = msg("The certificate's date, {day}, is still to come.", day=day)
-        return Finding(Verdict.MEASURE_AGAIN, about, says, msg("Read the date again."), source=source)
-    if facts.today - day > CERTIFICATE:
-        return Finding(
-            Verdict.MEASURE_AGAIN,
-            about,
-            msg("Certificate of {day} is overdue: its readings are an indication only.", day=day),
-            msg("Take a wrench with a valid certificate for the joints below, or have this one checked."),
-            source=source,
-        )
-    return Finding(Verdict.IN_ORDER, about, msg("The wrench's certificate is valid."), source=source)
+    try:
+        state = tool_state(day, facts.today, whole(facts, "wrench_pulls"))
+    except Impossible as reason:
+        return cannot_tell(about, reason)
+    if state is None:
+        return None
+    if state.indication_only:
+        todo = msg("Take a wrench with a valid certificate for the joints below, or have this one checked.")
+        return Finding(Verdict.MEASURE_AGAIN, about, state.says, todo, source=source)
+    working: tuple[Message, ...] = ()
+    if state.pulls_left is not None:
+        working = (plural("{count} pull is left.", "{count} pulls are left.", state.pulls_left),)
+    return Finding(Verdict.IN_ORDER, about, state.says, None, working, source)
 
 
 def extension_findings(facts: Facts, torque: Field) -> Iterable[Finding]:

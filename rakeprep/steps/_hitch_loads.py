@@ -6,8 +6,15 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from rakeprep.calculations import Impossible
-from rakeprep.calculations.axle_loads import EmptyTractor, axle_loads, front_ballast, hitch_load, lift_needed
-from rakeprep.calculations.decision import Estimate, agree, combine, propagate, within
+from rakeprep.calculations.axle_loads import (
+    EmptyTractor,
+    axle_loads,
+    front_ballast,
+    hitch_load,
+    lift_needed,
+    weighed_hitch_load,
+)
+from rakeprep.calculations.decision import Estimate, agree, propagate, within
 from rakeprep.calculations.instruments import half_width
 from rakeprep.model.facts import Facts
 from rakeprep.model.field import YES_NO, Ask, Field, Need, Use
@@ -267,12 +274,17 @@ def hitch_load_finding(facts: Facts, known: Case, both: Estimate) -> Finding:
     """The hitch load by difference of two weighings against the one worked out."""
     about = (facts.slot("both_weighed"), facts.slot("ballast"))
     empty = Estimate(known.tractor.mass + known.ballast, half_width("weighbridge", known.tractor.mass))
-    measured = Estimate(both.value - empty.value, combine([(1, both.doubt), (-1, empty.doubt)]))
+    measured = weighed_hitch_load(both, empty)
     say = {
         "measured": Amount(measured.value, Kind.MASS, "kg", doubt=measured.doubt),
         "worked": kilograms(known.load),
+        "both": Amount(both.value, Kind.MASS, "kg", doubt=both.doubt),
+        "empty": Amount(empty.value, Kind.MASS, "kg", doubt=empty.doubt),
     }
-    working = (msg("Weighed with machine less tractor and ballast: {measured}.", **say),)
+    working = (
+        msg("Weighed with machine {both} less tractor and ballast {empty} = {measured}.", **say),
+        msg("Worked out from mass and centre of gravity: G = m (L − x) / L = {worked}.", **say),
+    )
     if agree(measured, Estimate(known.load, 0.0)):
         says = msg("Weighed hitch load {measured} agrees with {worked} from the data.", **say)
         return Finding(Verdict.IN_ORDER, about, says, None, working)

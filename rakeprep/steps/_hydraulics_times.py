@@ -15,7 +15,15 @@ from rakeprep.calculations.hydraulic_faults import (
     diagnose_lift,
     sinking,
 )
-from rakeprep.calculations.hydraulics import QUICKEST_LOWERING, Ram, Times, leak, lowering, real_flow, times
+from rakeprep.calculations.hydraulics import (
+    QUICKEST_LOWERING,
+    Ram,
+    Times,
+    leak,
+    lowering,
+    measured_flow,
+    times,
+)
 from rakeprep.model.facts import Facts
 from rakeprep.model.field import Ask, Field, Need, Option, Use
 from rakeprep.model.finding import Finding
@@ -205,10 +213,15 @@ def expected_words(facts: Facts, circuit: Circuit, ram: Ram, expected: Times) ->
     )
 
 
-def flow_words(ram: Ram, out: float) -> Message:
-    """The flow that really arrived."""
-    flow = Amount(real_flow(ram, out), Kind.FLOW, "L/min", both=True)
-    return msg("From the time out, {flow} really arrived.", flow=flow)
+def flow_words(circuit: Circuit, ram: Ram, out: Estimate) -> Message:
+    """The flow that really arrived, with the doubt of the stopwatch, beside the one that is wanted."""
+    flow = measured_flow(ram, out)
+    unit = circuit.flow.typed.unit
+    return msg(
+        "The remote gives {flow} of {wanted}.",
+        flow=Amount(flow.value, Kind.FLOW, unit, doubt=flow.doubt),
+        wanted=shown(circuit.flow),
+    )
 
 
 def double_finding(
@@ -222,6 +235,7 @@ def double_finding(
     """The finding on a double-acting circuit; the ratio tells crossed hoses from a wrong flow."""
     about = (facts.slot("time_out", circuit.key), facts.slot("time_in", circuit.key))
     out, back = measured
+    real = flow_words(circuit, ram, out)
     working = (
         *expected_words(facts, circuit, ram, expected),
         msg(
@@ -229,7 +243,7 @@ def double_finding(
             ratio=Amount(out.value / back.value, Kind.NUMBER, "1"),
             expected=Amount(expected.ratio, Kind.NUMBER, "1"),
         ),
-        flow_words(ram, out.value),
+        real,
         doubt_said(Kind.TIME, out.doubt, "s"),
     )
     say = {"place": verbatim(circuit.name), "out": seconds(out.value), "back": seconds(back.value)}
@@ -239,6 +253,8 @@ def double_finding(
         return Finding(found.verdict, about, says, None, working, source)
     why, todo = suspicion_words(found)
     says = msg("{place}: {out} out, {back} back. {why}", **say, why=why)
+    if found.suspicions and found.suspicions[0].cause in {Cause.FLOW_LOW, Cause.FLOW_HIGH}:
+        says = msg("{place}: {out} out, {back} back. {real} {why}", **say, real=real, why=why)
     bars = FIELD_WORK if found.verdict is Verdict.PUT_RIGHT else frozenset()
     return Finding(found.verdict, about, says, todo, working, source, bars)
 
@@ -249,7 +265,7 @@ def single_finding(
     """The finding on the way up of a single-acting circuit."""
     about = (facts.slot("time_out", circuit.key),)
     verdict = near(out.value, out.doubt, expected.out, band * expected.out)
-    real = flow_words(ram, out.value)
+    real = flow_words(circuit, ram, out)
     working = (*expected_words(facts, circuit, ram, expected), real, doubt_said(Kind.TIME, out.doubt, "s"))
     say = {
         "place": verbatim(circuit.name),

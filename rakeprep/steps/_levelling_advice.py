@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from rakeprep.calculations import Impossible
-from rakeprep.calculations.adjusting import Move, chassis_pins, crank, headstock_effect, turnbuckle
+from rakeprep.calculations.adjusting import headstock_effect
 from rakeprep.calculations.decision import Estimate, combine, near
 from rakeprep.model.entry import Slot
 from rakeprep.model.facts import Facts
@@ -16,10 +16,12 @@ from rakeprep.model.finding import Finding
 from rakeprep.model.profile import Side
 from rakeprep.model.source import Sourced
 from rakeprep.model.verdict import Verdict
+from rakeprep.steps._levelling_plan import ENDLESS, Plan, plan_for
 from rakeprep.steps._levelling_plane import (
     Measured,
     floor_finding,
     measured,
+    narrow_finding,
     plane_working,
     signed,
     slots,
@@ -30,18 +32,19 @@ from rakeprep.steps.tyres import pressure_findings
 from rakeprep.text import Message, joined, msg
 
 FIELD_WORK = frozenset({Use.FIELD})
-FLATS = 6
+NOTHING = Estimate(0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
 class Tilt:
-    """One direction of tilt judged: how far it is off its target, and what would put it right."""
+    """One direction of tilt judged: how far it is off its target, and the plan that puts it right."""
 
     is_now: Estimate
     off: Estimate
     tolerance: Sourced
     verdict: Verdict
-    move: Move | None
+    move: Plan | None = None
+    turned_for: bool = False
 
 
 def plane_findings(facts: Facts) -> Iterable[Finding]:
@@ -59,6 +62,8 @@ def plane_findings(facts: Facts) -> Iterable[Finding]:
         yield from floor_finding(facts, plane)
         if plane.level.suspects:
             yield from suspect_findings(facts, plane)
+        elif plane.only is not None:
+            yield narrow_finding(facts, plane, plane.only)
         else:
             sure.append(plane)
     try:
@@ -95,43 +100,63 @@ def judge(value: Estimate, target: float, tolerance: float) -> Verdict:
 
 
 def front_rear(facts: Facts, plane: Measured) -> Tilt | None:
-    """Front against rear, and the turnbuckle."""
-    data = facts.profile.levelling
-    lower, tolerance = facts.value(data.front_lower), facts.value(data.tolerance)
-    if lower is None or tolerance is None:
-        return None
-    now = plane.level.front_rear
-    off = Estimate(now.value + lower, now.doubt)
-    move = None
-    circle = facts.value(facts.profile.rotor_at(plane.side).tip_circle)
-    if data.turnbuckle is not None and circle is not None:
-        pitches, lever = facts.value(data.turnbuckle.pitches), facts.value(data.turnbuckle.lever)
-        sense = {"front": True, "rear": False}.get(data.turnbuckle.shorter_raises.strip().casefold())
-        if pitches is not None and lever is not None:
-            need = Estimate(-off.value, off.doubt)
-            move = turnbuckle(need, pitches / 2, pitches / 2, lever, circle, FLATS, sense)
-    return Tilt(now, off, data.tolerance, judge(now, -lower, tolerance), move)
+    """Front against rear, with the plan for the rotor."""
+    return with_plan(facts, plane, 1)
 
 
 def right_left(facts: Facts, plane: Measured) -> Tilt | None:
-    """Right against left, and the chassis pins."""
+    """Right against left, with the plan for the rotor."""
+    return with_plan(facts, plane, 2)
+
+
+def tilts(facts: Facts, plane: Measured) -> dict[int, Tilt]:
+    """Both directions judged: 1 is front against rear, 2 is right against left."""
     data = facts.profile.levelling
-    tolerance = facts.value(data.cross_tolerance)
-    if tolerance is None:
-        return None
-    now = plane.level.right_left
-    move = None
-    circle = facts.value(facts.profile.rotor_at(plane.side).tip_circle)
-    if data.chassis_pins is not None and circle is not None:
-        step, track = facts.value(data.chassis_pins.step), facts.value(data.chassis_pins.track)
-        if step is not None and track is not None:
-            move = chassis_pins(Estimate(-now.value, now.doubt), step, track, circle)
-    return Tilt(now, now, data.cross_tolerance, judge(now, 0.0, tolerance), move)
+    lower, tolerance = facts.value(data.front_lower), facts.value(data.tolerance)
+    cross = facts.value(data.cross_tolerance)
+    found: dict[int, Tilt] = {}
+    if lower is not None and tolerance is not None:
+        now = plane.level.front_rear
+        off = Estimate(now.value + lower, now.doubt)
+        found[1] = Tilt(now, off, data.tolerance, judge(now, -lower, tolerance))
+    if cross is not None:
+        now = plane.level.right_left
+        found[2] = Tilt(now, now, data.cross_tolerance, judge(now, 0.0, cross))
+    return found
+
+
+def with_plan(facts: Facts, plane: Measured, direction: int) -> Tilt | None:
+    """One direction, with the least change that puts both right and keeps the height."""
+    both = tilts(facts, plane)
+    tilt = both.get(direction)
+    if tilt is None or tilt.verdict is Verdict.IN_ORDER:
+        return tilt
+    need, allowed = [NOTHING] * 3, [ENDLESS] * 3
+    for d, each in both.items():
+        limit = facts.value(each.tolerance)
+        if limit is None:
+            continue
+        # what is in order already asks for nothing, and stays within all of its tolerance
+        right = each.verdict is Verdict.IN_ORDER
+        need[d] = Estimate(-each.off.value, each.off.doubt)
+        allowed[d] = max(2 * limit if right else limit, 1e-6)
+    height = facts.value(facts.profile.settings.clearance_tolerance)
+    if height is not None:
+        allowed[0] = max(height, 1e-6)
+    watched = tuple(d for d, each in both.items() if each.verdict is not Verdict.IN_ORDER)
+    limits = (allowed[0], allowed[1], allowed[2])
+    plan = plan_for(facts, plane, (need[0], need[1], need[2]), limits, watched)
+    moves = plan is not None and any(
+        steps and each.effect[direction].value
+        for steps, each in zip(plan.turns.steps, plan.adjusters, strict=True)
+    )
+    reaches = plan is not None and any(each.effect[direction].value for each in plan.adjusters)
+    return replace(tilt, move=plan if reaches else None, turned_for=moves)
 
 
 def to_turn(tilt: Tilt) -> bool:
     """Whether an adjuster is to be moved for it."""
-    return tilt.verdict is Verdict.PUT_RIGHT and tilt.move is not None and not tilt.move.leave
+    return tilt.verdict is Verdict.PUT_RIGHT and tilt.turned_for
 
 
 def one_cause(fronts: list[Tilt | None]) -> bool:
@@ -144,7 +169,7 @@ TYRES_FIRST = msg(
     "Tyres first: set every pressure under this rotor, then measure again. Turn nothing before."
 )
 HITCH_FIRST = msg("Hitch first: both rotors are off the same way. Set its height, then measure again.")
-PINS_FIRST = msg("Chassis pins first, then measure again; the turnbuckle comes after them.")
+PINS_FIRST = msg("Chassis pins first: the plan for right against left counts this in. Then measure again.")
 
 
 def what_comes_first(facts: Facts, side: Side, shared: bool) -> Message | None:
@@ -174,23 +199,34 @@ def advice(tilt: Tilt, first: Message | None) -> Message | None:
     return msg("{move} Then measure the same places again.", move=tilt.move.says)
 
 
-def tilt_working(plane: Measured, tilt: Tilt, step: Message) -> tuple[Message, ...]:
-    """The plane, the tolerance against the doubt, and the adjuster's sum."""
+def step_lines(plane: Measured, tilt: Tilt, direction: int) -> Iterable[Message]:
+    """What one step of each adjuster that tilts the rotor this way changes."""
+    if tilt.move is None:
+        return
+    for each in tilt.move.adjusters:
+        effect = each.effect[direction]
+        if not effect.value:
+            continue
+        yield msg(
+            "{adjuster}: one step changes {per_step} across the circle; {need} would take {exact} of them.",
+            adjuster=each.name,
+            per_step=plane.estimate(effect) if effect.doubt else plane.length(effect.value),
+            need=plane.length(tilt.off.value),
+            exact=round(abs(tilt.off.value / effect.value), 1),
+        )
+    if tilt.move.learned:
+        yield msg("One of the steps was learned from this machine, before and after it was turned.")
+
+
+def tilt_working(plane: Measured, tilt: Tilt, direction: int) -> tuple[Message, ...]:
+    """The plane, the tolerance against the doubt, and what the adjusters change."""
     lines = [*plane_working(plane)]
     limit, doubt = shown(tilt.tolerance), plane.length(tilt.is_now.doubt)
     lines.append(msg("Allowed ± {limit}; doubt of the readings ± {doubt}.", limit=limit, doubt=doubt))
     if 2 * tilt.is_now.doubt > tilt.tolerance.value:
         lines.append(msg("So small a tolerance is told only roughly: half of it is accepted as read."))
     if tilt.move is not None:
-        lines.append(
-            msg(
-                "{step} changes {per_step} across the circle; {need} would take {exact} of them.",
-                step=step,
-                per_step=plane.length(tilt.move.per_step),
-                need=plane.length(tilt.off.value),
-                exact=round(abs(tilt.move.exact), 1),
-            )
-        )
+        lines.extend(step_lines(plane, tilt, direction))
     return tuple(lines)
 
 
@@ -215,7 +251,7 @@ def front_rear_finding(facts: Facts, plane: Measured, tilt: Tilt, first: Message
         says = msg("{rotor}: front {off} too low ({is_now}).", is_now=now, **say)
     else:
         says = msg("{rotor}: front {off} too high ({is_now}).", is_now=now, **say)
-    working = tilt_working(plane, tilt, msg("One flat of the turnbuckle"))
+    working = tilt_working(plane, tilt, 1)
     return tilt_finding(slots(facts, plane), tilt, says, advice(tilt, first), working, target)
 
 
@@ -234,7 +270,7 @@ def right_left_finding(facts: Facts, plane: Measured, tilt: Tilt, first: Message
         says = msg("{rotor}: right side {off} too low.", **say)
     else:
         says = msg("{rotor}: right side {off} too high.", **say)
-    working = tilt_working(plane, tilt, msg("One hole of the chassis pins"))
+    working = tilt_working(plane, tilt, 2)
     about = slots(facts, plane, nearest=3)
     return tilt_finding(about, tilt, says, advice(tilt, first), working, tilt.tolerance)
 
@@ -318,17 +354,21 @@ def height_findings(facts: Facts, planes: list[Measured]) -> Iterable[Finding]:
 
 def crank_advice(facts: Facts, apart: Estimate, higher: Measured) -> Message:
     """Half turns of the crank that bring the higher rotor down to the other one."""
-    data = facts.profile.levelling.height_crank
-    pitch = facts.value(data.pitch) if data else None
-    ratio = facts.value(data.ratio) if data else None
-    if pitch is None or ratio is None:
+    if any(tilt.verdict is Verdict.PUT_RIGHT for tilt in tilts(facts, higher).values()):
+        return msg("Level the {rotor} first by its plan, then measure again.", rotor=higher.name)
+    tolerance = facts.value(facts.profile.settings.clearance_tolerance)
+    need = Estimate(-abs(apart.value), apart.doubt)
+    plan = None
+    if tolerance is not None:
+        limits = (max(tolerance, 1e-6), ENDLESS, ENDLESS)
+        plan = plan_for(facts, higher, (need, NOTHING, NOTHING), limits, (0,))
+    if plan is None or not any(each.effect[0].value for each in plan.adjusters):
         return msg("Set both to the same height as the machine's book says, then measure again.")
-    move = crank(Estimate(-abs(apart.value), apart.doubt), pitch, ratio)
-    if move.leave:
-        return move.says
+    if plan.leave:
+        return plan.says
     return joined(
         [
-            msg("On the {rotor}: {move}", rotor=higher.name, move=move.says),
+            msg("On the {rotor}: {move}", rotor=higher.name, move=plan.says),
             msg("Or as many up on the other one, if that digs. Then measure again."),
         ],
         " ",

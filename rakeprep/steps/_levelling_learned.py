@@ -6,20 +6,20 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from rakeprep.calculations import Impossible
-from rakeprep.calculations.adjusting import sensitivity, steps_for
-from rakeprep.calculations.decision import Estimate, combine
-from rakeprep.calculations.levelling import FEWEST_PLACES, Level, clock_angle, level
+from rakeprep.calculations.decision import Estimate
+from rakeprep.calculations.learning import learn
+from rakeprep.calculations.levelling import FEWEST_PLACES, CannotTell, Level, clock_angle, level
 from rakeprep.model.entry import Entry, How, Slot
 from rakeprep.model.facts import Facts
 from rakeprep.model.finding import Finding
 from rakeprep.model.profile import Side
 from rakeprep.model.verdict import Verdict
-from rakeprep.steps._levelling_advice import FLATS
 from rakeprep.steps._levelling_plane import TAPE_STEPS, typed_unit
 from rakeprep.steps._reading import LARGEST, ROTOR_NAMES, SIDES, cannot_tell, doubt_of
-from rakeprep.text import Message, msg, plural
+from rakeprep.text import msg
 from rakeprep.units import Amount, Kind
 
+FLATS = 6  # of the turnbuckle's body, as on a hexagon
 ADJUSTERS = ("turnbuckle", "chassis_pins", "crank")
 # Turns (or holes) that the readings cannot miss, rule of thumb; a flat or two may well drown in them.
 SEEN_FROM = {"turnbuckle": 1.0, "chassis_pins": 1.0, "crank": 3.0}
@@ -106,27 +106,43 @@ def turned_slots(facts: Facts, side: Side) -> tuple[Slot, ...]:
     return tuple(slot for slot in slots if slot in facts.record.entries)
 
 
-def lesson_finding(facts: Facts, found: Lesson) -> Iterable[Finding]:
-    """The sentence on what one turn changed, and how many more it takes; none for a small turn unseen."""
+def shorter_raises_front(facts: Facts) -> bool | None:
+    """The sense of the turnbuckle by the machine data; None where it is not known."""
+    data = facts.profile.levelling.turnbuckle
+    if data is None:
+        return None
+    return {"front": True, "rear": False}.get(data.shorter_raises.strip().casefold())
+
+
+def backwards(facts: Facts, found: Lesson) -> bool:
+    """Whether it moved the other way than what was entered and the machine data say together."""
     old, new = found.watched
-    one_turn = sensitivity(
-        (found.before.centre.value, old.value), (found.after.centre.value, new.value), found.turns
-    )
-    change = Estimate(new.value - old.value, combine([(-1, old.doubt), (1, new.doubt)]))
+    up = (new.value - old.value) * found.turns > 0
+    sense = shorter_raises_front(facts) if found.adjuster == "turnbuckle" else True
+    return sense is not None and up is not sense
+
+
+def lesson_finding(facts: Facts, found: Lesson) -> Iterable[Finding]:
+    """The sentence on what one turn changed; none for a small turn unseen."""
+    old, new = found.watched
     unit = typed_unit(facts, f"{found.side}-{facts.profile.rotor_at(found.side).clock_places[0]}")
-    say = {
-        "rotor": ROTOR_NAMES[found.side],
-        "what": WATCHED[found.adjuster],
-        "change": Amount(change.value, Kind.LENGTH, unit, step=TAPE_STEPS.get(unit), doubt=change.doubt),
-        "each": Amount(one_turn[1], Kind.LENGTH, unit, step=TAPE_STEPS.get(unit)),
-        "centre": Amount(one_turn[0], Kind.LENGTH, unit, step=TAPE_STEPS.get(unit)),
-        "turns": found.turns,
-    }
+
+    def length(each: Estimate) -> Amount:
+        return Amount(each.value, Kind.LENGTH, unit, step=TAPE_STEPS.get(unit), doubt=each.doubt)
+
     about = (facts.slot(found.adjuster, found.side.value),)
+    say = {"rotor": ROTOR_NAMES[found.side], "what": WATCHED[found.adjuster]}
     working = (
-        msg("J = (after − before) / turns = {change} / {turns}; the centre moved {centre} a turn.", **say),
+        msg(
+            "J = (after − before) / turns = ({after} − {before}) / {turns}.",
+            after=length(new),
+            before=length(old),
+            turns=found.turns,
+        ),
     )
-    if abs(change.value) <= change.doubt:
+    try:
+        (each,) = learn([old], [new], found.turns)
+    except CannotTell:
         if abs(found.turns) < SEEN_FROM[found.adjuster]:
             return
         yield Finding(
@@ -137,22 +153,19 @@ def lesson_finding(facts: Facts, found: Lesson) -> Iterable[Finding]:
             working,
         )
         return
-    says = msg("{rotor}: on this machine one turn (or hole) changes {what} by {each}.", **say)
-    yield Finding(Verdict.IN_ORDER, about, says, next_flats(facts, found, one_turn[1]), working)
-
-
-def next_flats(facts: Facts, found: Lesson, per_turn: float) -> Message | None:
-    """Flats of the turnbuckle still needed by what was learned."""
-    lower = facts.value(facts.profile.levelling.front_lower)
-    if found.adjuster != "turnbuckle" or lower is None:
-        return None
-    now = found.after.front_rear
-    steps, leave = steps_for(Estimate(-lower - now.value, now.doubt), abs(per_turn) / FLATS)
-    if leave is not None:
-        return leave
-    if (steps > 0) == (per_turn > 0):
-        return plural("By that: {count} flat, shorter.", "By that: {count} flats, shorter.", abs(steps))
-    return plural("By that: {count} flat, longer.", "By that: {count} flats, longer.", abs(steps))
+    if backwards(facts, found):
+        yield Finding(
+            Verdict.MEASURE_AGAIN,
+            about,
+            msg("{rotor}: {what} moved the other way than what was turned should move it.", **say),
+            msg("Look at the sign of this entry, plus or minus, and whether it was this rotor."),
+            working,
+        )
+        return
+    says = msg(
+        "{rotor}: on this machine one turn (or hole) changes {what} by {each}.", each=length(each), **say
+    )
+    yield Finding(Verdict.IN_ORDER, about, says, None, working)
 
 
 WATCHED = {

@@ -2,12 +2,25 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 
 from rakeprep.calculations.decision import Estimate, combine
-from rakeprep.calculations.levelling import FEWEST_PLACES, Level, clock_angle, level, without_floor
+from rakeprep.calculations.level_directions import steepest
+from rakeprep.calculations.levelling import (
+    FEWEST_PLACES,
+    NARROWEST_ARC,
+    Level,
+    OneDirection,
+    Reading,
+    arc,
+    best_direction,
+    clock_angle,
+    level,
+    without_floor,
+)
 from rakeprep.model.entry import Slot
 from rakeprep.model.facts import Facts
 from rakeprep.model.finding import Finding
@@ -29,13 +42,17 @@ TAPE_STEPS = {
 
 @dataclass(frozen=True, slots=True)
 class Measured:
-    """The plane of one rotor with the hours it was read at, and the unit it was read in."""
+    """The plane of one rotor with the hours it was read at, and the unit it was read in.
+
+    ``only`` is the one direction that is known where all places lie within a quarter of the circle.
+    """
 
     side: Side
     hours: tuple[int, ...]
     level: Level
     unit: str
     floor_off: bool
+    only: OneDirection | None = None
 
     @property
     def name(self) -> Message:
@@ -83,8 +100,11 @@ def measured(facts: Facts, side: Side) -> Measured | None:
     if floor_off:
         values = without_floor(values, depths)
         doubt = combine([(1, doubt), (-1, doubt_of("water-level", 0.0))])
-    plane = level([(clock_angle(hour), z) for hour, z in values.items()], circle / 2, doubt)
-    return Measured(side, tuple(heights), plane, typed_unit(facts, f"{side}-{hours[0]}"), floor_off)
+    points: list[Reading] = [(clock_angle(hour), z) for hour, z in values.items()]
+    plane = level(points, circle / 2, doubt)
+    narrow = arc([angle for angle, _ in points]) <= NARROWEST_ARC + 1e-6
+    only = best_direction(points, circle / 2, doubt) if narrow else None
+    return Measured(side, tuple(heights), plane, typed_unit(facts, f"{side}-{hours[0]}"), floor_off, only)
 
 
 def floor_depths(facts: Facts, side: Side) -> dict[int, float]:
@@ -123,6 +143,23 @@ def floor_finding(facts: Facts, plane: Measured) -> Iterable[Finding]:
     )
 
 
+def narrow_finding(facts: Facts, plane: Measured, only: OneDirection) -> Finding:
+    """All places within a quarter of the circle: the one lean that they tell, and nothing to turn by it."""
+    return Finding(
+        Verdict.MEASURE_AGAIN,
+        slots(facts, plane),
+        msg(
+            "{rotor}: {only} That way it stands {rise} {sense} than opposite.",
+            rotor=plane.name,
+            only=only.says,
+            rise=plane.estimate(only.across),
+            sense=msg("higher") if only.across.value > 0 else msg("lower"),
+        ),
+        msg("Read further round before anything is turned."),
+        plane_working(plane),
+    )
+
+
 def suspect_findings(facts: Facts, plane: Measured) -> Iterable[Finding]:
     """Readings that the plane through all the others misses."""
     for at in plane.level.suspects:
@@ -155,7 +192,7 @@ def suspect_findings(facts: Facts, plane: Measured) -> Iterable[Finding]:
 def plane_working(plane: Measured) -> tuple[Message, ...]:
     """The sums behind a plane."""
     found = plane.level
-    lines = (
+    lines: tuple[Message, ...] = (
         msg(
             "Plane z = c + p·x + q·y through {count} readings: centre c = {centre}, "
             "front − rear 2·R·p = {front}, right − left 2·R·q = {right}.",
@@ -169,6 +206,13 @@ def plane_working(plane: Measured) -> tuple[Message, ...]:
             sd=Amount(found.sd, Kind.LENGTH, plane.unit),
         ),
     )
+    lean = steepest(found)
+    if lean.rise.value > lean.rise.doubt:
+        hour = round(math.degrees(lean.toward) / 30) % 12 or 12
+        high = msg(
+            "It leans most by {rise}, high toward {hour} o'clock.", rise=plane.estimate(lean.rise), hour=hour
+        )
+        lines = (*lines, high)
     return (*lines, msg("The floor's own height is taken off.")) if plane.floor_off else lines
 
 

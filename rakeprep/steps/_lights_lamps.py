@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from rakeprep.calculations import Impossible
-from rakeprep.calculations.lamp_faults import COMMAND_WORDS, Pattern, State, find
+from rakeprep.calculations.lamp_faults import COMMAND_WORDS, Pattern, Ranked, State, find, separating_test
 from rakeprep.calculations.lights import Board, Command, Lamp
 from rakeprep.model.facts import Facts
 from rakeprep.model.field import Use
@@ -35,6 +35,7 @@ ONE_LAMP = {
     "fog": Lamp.FOG,
     "plate": Lamp.PLATE,
 }
+OWN = {"bright": State.ON, "weak": State.DIM, "dark": State.OFF}
 TAILS = {"left-tail": 7, "right-tail": 5}  # contact of each, ISO 1724
 
 
@@ -157,6 +158,22 @@ def pattern_of(facts: Facts, tried: dict[str, dict[str, State]], plate: int | No
     return pattern
 
 
+def by_own_lamps(facts: Facts, best: tuple[Ranked, ...]) -> list[Ranked]:
+    """The best fits with what the tractor's own lamps do: a blown fuse takes them along."""
+
+    def mismatch(ranked: Ranked) -> int:
+        total = 0
+        for key, command in COMMANDS.items():
+            chosen = facts.chosen("own_lamp", key) or frozenset()
+            saw = next((state for word, state in OWN.items() if word in chosen), None)
+            should = ranked.fault.own.get(command)
+            if saw is not None and should is not None:
+                total += abs(saw - should)
+        return total
+
+    return sorted((Ranked(each.fault, each.score + mismatch(each)) for each in best), key=lambda r: r.score)
+
+
 def diagnosis(
     facts: Facts, tried: dict[str, dict[str, State]], wrong: list[str], plate: int | None
 ) -> Finding:
@@ -167,25 +184,28 @@ def diagnosis(
     without = frozenset(lamp for lamp in Lamp if lamp not in fitted)
     board = Board(lights.kind is LampKind.LED, plate, without)
     try:
-        found = find(board, pattern_of(facts, tried, plate))
+        seen = pattern_of(facts, tried, plate)
+        found = find(board, seen)
     except Impossible as reason:
         return cannot_tell(about, reason)
+    ranked = by_own_lamps(facts, found.best)
     working = tuple(
-        msg("{fault} Mismatch {score}.", fault=ranked.fault.says, score=ranked.score) for ranked in found.best
+        msg("{fault} Mismatch {score}.", fault=each.fault.says, score=each.score) for each in ranked
     )
-    first, second = found.best[0].fault, found.best[1].fault
+    first, second = ranked[0].fault, ranked[1].fault
+    next_test = separating_test(first, second, seen)
     if first.key == "healthy":
         says = msg("No single fault explains this; there may be two, or a lamp was overlooked.")
         todo = msg(
             "Try every function once more, one at a time, then go on with the nearest lamp that is wrong."
         )
-    elif found.gap == 0:
+    elif ranked[0].score == ranked[1].score:
         says = msg("Two faults fit equally well. {first} Or: {second}", first=first.says, second=second.says)
-        todo = found.next_test
-    elif found.best[0].score:
+        todo = next_test
+    elif ranked[0].score:
         says = msg("Nearest, though it does not explain everything: {first}", first=first.says)
-        todo = found.next_test
+        todo = next_test
     else:
         says = msg("Most likely: {first}", first=first.says)
-        todo = found.next_test
+        todo = next_test
     return Finding(Verdict.PUT_RIGHT, about, says, todo, working, ISO_1724, ROAD)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from rakeprep.calculations import Impossible
-from rakeprep.calculations.decision import Estimate, combine, near
+from rakeprep.calculations.decision import Estimate, near
+from rakeprep.calculations.field_height import concrete_height, field_height
 from rakeprep.model.entry import Slot
 from rakeprep.model.facts import Facts
 from rakeprep.model.field import Field
@@ -63,25 +64,17 @@ def one_rotor(facts: Facts, field: Field, place: Place, deep: Estimate | None) -
         return
     unit = unit_of(facts, field, place.key)
     about = (facts.slot(field.key, place.key), facts.slot("tyre_sink"))
-    if deep is not None and deep.value < 0:
-        yield Finding(
-            Verdict.MEASURE_AGAIN,
-            about,
-            msg("A wheel print cannot stand above the ground."),
-            msg("Measure the prints again: from a lath across the print down to its bottom."),
-        )
-        return
     known = Estimate(0.0, 0.0) if deep is None else deep
-    field_height = Estimate(read.value - known.value, combine([(1, read.doubt), (-1, known.doubt)]))
-    verdict = near(field_height.value, field_height.doubt, wanted, tolerance)
+    real = field_height(read, known)
+    verdict = near(real.value, real.doubt, wanted, tolerance)
     say = {
         "place": place.name,
-        "field": Amount(field_height.value, Kind.LENGTH, unit, both=True),
+        "field": Amount(real.value, Kind.LENGTH, unit, both=True),
         "wanted": shown(settings.tine_clearance, both=True),
         "tolerance": shown(settings.clearance_tolerance),
-        "concrete": Amount(wanted + known.value, Kind.LENGTH, unit, toward="up", both=True),
+        "concrete": Amount(concrete_height(wanted, known).value, Kind.LENGTH, unit, toward="up", both=True),
     }
-    if deep is None and not (verdict is Verdict.PUT_RIGHT and field_height.value < wanted):
+    if deep is None and not (verdict is Verdict.PUT_RIGHT and real.value < wanted):
         yield firm_ground_only(facts, about, verdict, say)
         return
     says, todo = WORDS[verdict]
@@ -92,7 +85,7 @@ def one_rotor(facts: Facts, field: Field, place: Place, deep: Estimate | None) -
             sink=Amount(known.value, Kind.LENGTH, unit),
             field=say["field"],
         ),
-        doubt_said(Kind.LENGTH, field_height.doubt, unit),
+        doubt_said(Kind.LENGTH, real.doubt, unit),
     )
     source = settings.tine_clearance.source
     yield Finding(verdict, about, with_gaps(says, **say), with_gaps(todo, **say), working, source)

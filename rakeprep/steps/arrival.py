@@ -16,7 +16,7 @@ from rakeprep.model.source import Source, SourceKind
 from rakeprep.model.step import Caution, Step
 from rakeprep.model.tractor import Tractor
 from rakeprep.model.verdict import Verdict
-from rakeprep.steps import _arrival_data, _arrival_notice
+from rakeprep.steps import _arrival_data, _arrival_lifting, _arrival_notice
 from rakeprep.steps._judged import Answer, judged, whole
 from rakeprep.steps._reading import answered_no, cannot_tell
 from rakeprep.text import Message, joined, msg, verbatim
@@ -102,6 +102,7 @@ def part_places(profile: Profile) -> tuple[Place, ...]:
 def fields(profile: Profile, tractor: Tractor) -> tuple[Field, ...]:
     """The questions of this step."""
     asked = (
+        *_arrival_lifting.fields(profile),
         *delivery_fields(profile),
         *identity_fields(profile),
         *paper_fields(),
@@ -229,6 +230,7 @@ def check(facts: Facts) -> Iterable[Finding]:
     yield from serial_findings(facts)
     yield from designation_findings(facts)
     yield from year_findings(facts)
+    yield from _arrival_lifting.findings(facts)
     yield from package_findings(facts)
     yield from judged(facts, by_key["damage"], DAMAGED)
     yield from _arrival_notice.findings(facts, any_damage(facts))

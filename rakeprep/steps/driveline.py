@@ -13,7 +13,13 @@ from rakeprep.model.profile import Profile, SideShaft
 from rakeprep.model.step import Caution, Step
 from rakeprep.model.tractor import Tractor
 from rakeprep.model.verdict import Verdict
-from rakeprep.steps import _driveline_cut, _driveline_fit, _driveline_read
+from rakeprep.steps import (
+    _driveline_angles,
+    _driveline_chain,
+    _driveline_cut,
+    _driveline_fit,
+    _driveline_read,
+)
 from rakeprep.steps._judged import Answer, judged
 from rakeprep.steps._reading import answered_no
 from rakeprep.text import Message, msg, verbatim
@@ -89,8 +95,10 @@ def fields(profile: Profile, tractor: Tractor) -> tuple[Field, ...]:
             instrument="driveline-tape",
             rests_on=("tractor", "hitch.height", "hitch.category"),
         ),
+        *_driveline_angles.fields(),
         *_driveline_read.fields(profile),
         *finishing_fields(),
+        *_driveline_chain.fields(profile),
         Field(
             "clutch",
             msg("Overrunning clutch"),
@@ -138,6 +146,7 @@ def check(facts: Facts) -> Iterable[Finding]:
     """Judge ends, distances, cut, proof, angles and clutches."""
     by_key = {f.key: f for f in fields(facts.profile, facts.tractor)}
     yield from _driveline_fit.findings(facts, by_key)
+    yield from _driveline_angles.findings(facts, NINE, NINE_PLACES)
     yield from _driveline_cut.findings(facts, by_key, NINE, NINE_PLACES)
     yield from answered_no(
         facts,
@@ -161,6 +170,7 @@ def check(facts: Facts) -> Iterable[Finding]:
         Verdict.STOP,
         PTO,
     )
+    yield from _driveline_chain.findings(facts, by_key)
     if "clutch" in by_key:
         yield from judged(facts, by_key["clutch"], CLUTCHES)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from rakeprep.calculations import Impossible
-from rakeprep.calculations.decision import Estimate, near
+from rakeprep.calculations.decision import Estimate, combine, near
 from rakeprep.calculations.hitch import pin_level
 from rakeprep.model.facts import Facts
 from rakeprep.model.field import YES_NO, Ask, Field, Need, Use
@@ -229,8 +229,8 @@ def level_findings(facts: Facts, field: Field) -> Iterable[Finding]:
     about = (facts.slot("height", "left"), facts.slot("height", "right"))
     unit, out = unit_of(facts, field, "left"), reach(facts.profile)
     difference = left.value - right.value
-    doubt = (left.doubt**2 + right.doubt**2) ** 0.5
     try:
+        doubt = combine([(1, left.doubt), (-1, right.doubt)])
         verdict = near(difference, doubt, 0.0, limit)
         level = pin_level(left, right, Estimate(span, 0.0), out)
     except Impossible as reason:

@@ -21,6 +21,12 @@ from rakeprep.units import Amount, Kind
 
 ROAD = frozenset({Use.ROAD})
 HIGHEST_OF_12_V = 16.0  # V, rule of thumb: a 12 V supply with the engine running stays below this
+WITH_OWN_LAMP = frozenset({"left-turn", "right-turn", "left-tail", "right-tail", "stop"})
+OWN_LAMP = (
+    Option("bright", msg("bright")),
+    Option("weak", msg("weak")),
+    Option("dark", msg("dark")),
+)
 PLUG = Place("", msg("light plug"), "tractor")
 
 
@@ -73,6 +79,16 @@ def lamp_fields(profile: Profile) -> tuple[Field, ...]:
             places,
             options=lamps,
             need=Need.MAY,
+        ),
+        Field(
+            "own_lamp",
+            msg("The tractor's own lamp"),
+            Ask.CHOICE,
+            msg("Only if a lamp of the machine is wrong: does the tractor's lamp of this function work?"),
+            tuple(place for place in places if place.key in WITH_OWN_LAMP),
+            options=OWN_LAMP,
+            need=Need.MAY,
+            rests_on=("tractor",),
         ),
     )
 

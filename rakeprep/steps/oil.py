@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable
 
 from rakeprep.calculations import Impossible
-from rakeprep.calculations.oil import grease_given, level_error, shots_needed
+from rakeprep.calculations.oil import grease_given, level_error, oil_balance, shots_needed
 from rakeprep.model.facts import Facts
 from rakeprep.model.field import YES_NO, Ask, Field, Need, Option, Use
 from rakeprep.model.finding import Finding
@@ -27,6 +27,7 @@ LEVELS = (
     Option("low", msg("too low")),
     Option("high", msg("too high")),
 )
+LOSS_RULE = rule_of_thumb("oil that may stay in the box: 100 mL")
 GUN = Place("", msg("grease gun"))
 
 
@@ -47,7 +48,8 @@ def fields(profile: Profile, tractor: Tractor) -> tuple[Field, ...]:
     """The questions of this step."""
     gearboxes = tuple(gearbox_place(g) for g in profile.gearbox)
     points = tuple(grease_place(p) for p in profile.grease)
-    asked = (*oil_fields(gearboxes), *(grease_fields(profile, points) if points else ()))
+    grease = grease_fields(profile, points) if points else ()
+    asked = (*oil_fields(gearboxes), *balance_fields(gearboxes), *grease)
     return tuple(field for field in asked if field.places)
 
 
@@ -103,6 +105,34 @@ def oil_fields(gearboxes: tuple[Place, ...]) -> tuple[Field, ...]:
     )
 
 
+def balance_fields(gearboxes: tuple[Place, ...]) -> tuple[Field, ...]:
+    """What goes in and, where the oil is changed, what comes out."""
+    return (
+        Field(
+            "filled",
+            msg("Oil filled"),
+            Ask.QUANTITY,
+            msg("Only when oil is filled or changed: volume by a marked jug."),
+            gearboxes,
+            Kind.VOLUME,
+            "L",
+            need=Need.MAY,
+            instrument="jug",
+        ),
+        Field(
+            "drained",
+            msg("Oil drained"),
+            Ask.QUANTITY,
+            msg("Only when oil is changed: let it drip out warm, then read the marked jug."),
+            gearboxes,
+            Kind.VOLUME,
+            "L",
+            need=Need.MAY,
+            instrument="jug",
+        ),
+    )
+
+
 def grease_fields(profile: Profile, points: tuple[Place, ...]) -> tuple[Field, ...]:
     """The questions about grease."""
     return (
@@ -133,8 +163,29 @@ def grease_fields(profile: Profile, points: tuple[Place, ...]) -> tuple[Field, .
     )
 
 
+def balance_findings(facts: Facts, gearbox: Gearbox) -> Iterable[Finding]:
+    """Judge what came out against what went in."""
+    filled = reading(facts, "filled", gearbox.key, "jug")
+    drained = reading(facts, "drained", gearbox.key, "jug")
+    if filled is None or drained is None:
+        return
+    about = (facts.slot("drained", gearbox.key), facts.slot("filled", gearbox.key))
+    try:
+        balance = oil_balance(filled, drained)
+    except Impossible as reason:
+        yield cannot_tell(about, reason)
+        return
+    lost = Amount(balance.lost.value, Kind.VOLUME, "mL", both=True, doubt=balance.lost.doubt)
+    says = msg("{place}: {lost} between filling and draining.", place=verbatim(gearbox.name), lost=lost)
+    todo = None if balance.verdict is Verdict.IN_ORDER else balance.says
+    working = (msg("Lost = filled − drained; 100 mL may stay in the box and the rags."),)
+    yield Finding(balance.verdict, about, says, todo, working, LOSS_RULE)
+
+
 def check(facts: Facts) -> Iterable[Finding]:
     """Judge oil and grease."""
+    for gearbox in facts.profile.gearbox:
+        yield from balance_findings(facts, gearbox)
     by_key = {f.key: f for f in fields(facts.profile, facts.tractor)}
     for key, (says, todo, verdict, bars) in ANSWERS.items():
         if key in by_key:

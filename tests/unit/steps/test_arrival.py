@@ -185,3 +185,36 @@ def test_that_two_printed_values_in_conflict_have_to_be_chosen_from() -> None:
 def test_that_nothing_is_asked_about_printed_values_that_agree() -> None:
     fields = STEP.fields(machine("sample-rake-a"), tractor("tractor-fits"))
     assert "printed_value" not in {field.key for field in fields}
+
+
+FORK = {"lift_with": "fork", "truck_capacity": "2500 kg", "truck_centre": "500 mm", "load_centre": "900 mm"}
+
+
+def test_that_nothing_is_lifted_without_a_mass() -> None:
+    # two printed masses of the invented machine contradict each other, so that none is known
+    found = at(findings({"lift_with": "fork"}, torn()), "lift_with")
+    assert found[0].verdict is Verdict.STOP
+    assert "No lift without a mass" in str(found[0].todo)
+    assert not at(findings({"lift_with": "fork", "lift_mass": "1450 kg"}, torn()), "lift_with")
+
+
+def test_that_a_fork_lifts_less_where_the_load_lies_farther_out() -> None:
+    # moments by hand: 2500 · (500 + 450) / (900 + 450) = 1759 kg, down to 1750 kg
+    light = at(findings(FORK | {"lift_mass": "1450 kg"}), "lift_with")[0]
+    assert light.verdict is Verdict.IN_ORDER
+    assert "1750 kg" in str(light.says)
+    assert at(findings(FORK | {"lift_mass": "1800 kg"}), "lift_with")[0].verdict is Verdict.STOP
+    # the whole invented machine is 2900 kg, and counts where nothing else is known
+    assert at(findings(FORK), "lift_with")[0].verdict is Verdict.STOP
+
+
+def test_that_wide_legs_carry_more_than_half() -> None:
+    # by hand: 2.0 m legs, 2.0 m apart, 30° from the vertical: 1450 / (2 cos 30°) = 837 kg
+    sling = {"lift_with": "sling", "lift_mass": "1450 kg", "leg": "2000 mm", "leg_spread": "2000 mm"}
+    found = at(findings(sling | {"leg_capacity": "1000 kg"}), "lift_with")[0]
+    assert found.verdict is Verdict.IN_ORDER
+    assert "838 kg" in str(found.says) or "837.2 kg" in str(found.says)
+    assert at(findings(sling | {"leg_capacity": "800 kg"}), "lift_with")[0].verdict is Verdict.STOP
+    # beyond 60° no sling is used: 3.6 m apart on 2.0 m legs are 64°
+    wide = at(findings(sling | {"leg_capacity": "4000 kg", "leg_spread": "3600 mm"}), "lift_with")[0]
+    assert "60°" in str(wide.says)

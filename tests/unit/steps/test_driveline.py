@@ -242,3 +242,78 @@ def test_that_a_tape_in_inches_gets_a_cut_in_inches() -> None:
     # by hand in inches: 905 + 30 − 872 = 63 mm = 2.48 in, up to the next 1/8: 2 1/2 in
     inches = {key: f"{float(value) / 25.4:.2f} in" for key, value in NINE.items()}
     assert "2 1/2 in" in str(at(findings(inches | {"customers_tractor": "yes"}), "cut")[0].says)
+
+
+TURNS = {"turn_angle@left": "70°", "turn_angle@right": "70°"}
+
+
+def test_that_what_a_cut_leaves_carries_its_doubt() -> None:
+    # by hand: gap 872 − 905 + 65 = 32 mm with √(5² + 0.5² + 1²) = 5.1 mm where the closed length is the
+    # printed one (whole millimetres) and the distance comes off a tape groove to groove
+    working = " ".join(str(line) for line in at(findings(OWN), "cut")[0].working)
+    assert "32 mm ± 5 mm" in working or "32 mm ± 6 mm" in working, working
+    assert "hold beyond the doubt" in working
+
+
+def test_that_an_overlap_within_its_doubt_is_not_called_in_order() -> None:
+    # by hand: 110 mm off leaves 1540 − 220 − 1068 = 252 mm, doubt over 5 mm, at least 250 mm
+    close = at(findings(OWN | {"cut": "110 mm"}), "cut")[0]
+    assert close.verdict is Verdict.MEASURE_AGAIN
+    assert "overlap at the longest place is not sure" in str(close.says)
+
+
+def test_that_a_misread_distance_is_named_by_the_curve() -> None:
+    # the practice distances lie on one curve; 1102 instead of 1062 mm (a tape misread) is 40 mm off
+    right = findings(NINE | TURNS)
+    assert verdicts(right, "turn_angle@left") == {Verdict.IN_ORDER}
+    wrong = at(findings(NINE | TURNS | {"distance@straight-low": "1102"}), "distance@straight-low")
+    assert [each.verdict for each in wrong] == [Verdict.MEASURE_AGAIN]
+    assert "straight, links lowest" in str(wrong[0].says)
+    assert "off the curve" in str(wrong[0].says)
+
+
+def test_that_distances_without_the_turn_angle_are_left_alone() -> None:
+    assert not any("curve" in str(each.says) for each in findings(NINE))
+    straight = {key: value for key, value in NINE.items() if "right" not in key}
+    assert not any("curve" in str(each.says) for each in findings(straight | TURNS))
+
+
+def test_that_the_angles_say_where_the_wide_angle_joint_belongs() -> None:
+    # common practice: it goes where the joint bends most; the plain joint of the invented data may have 25°
+    seen = {"wide_angle_end": "machine", "angle@tractor": "12°", "angle@machine": "48°"}
+    right = at(findings(seen), "wide_angle_end")
+    assert {each.verdict for each in right} == {Verdict.IN_ORDER}
+    assert any("machine's joint bends most" in str(each.says) for each in right)
+    turned = at(findings(seen | {"wide_angle_end": "tractor"}), "wide_angle_end")
+    assert {each.verdict for each in turned} == {Verdict.PUT_RIGHT}
+    assert any("48° at the machine" in str(each.says) for each in turned)
+
+
+def test_that_the_swing_of_the_speed_is_told() -> None:
+    # theory of the Hooke joint, by hand: tan 12° · sin 12° = 0.0442; upward 4.5 % or so
+    seen = {"wide_angle_end": "machine", "angle@tractor": "12°", "angle@machine": "48°"}
+    assert any(
+        "12° makes the speed swing by 4" in str(each.says) for each in at(findings(seen), "angle@tractor")
+    )
+    # two plain joints at 15°: in line nothing; a quarter turn out 1/cos²15° − cos²15° = 0.1388
+    plain = {"wide_angle_end": "no-wide", "angle@tractor": "15°", "angle@machine": "15°"}
+    says = [str(each.says) for each in at(findings(plain), "angle@tractor") if "swings" in str(each.says)]
+    assert len(says) == 1
+    assert "by 0" in says[0]
+    assert "13.9" in says[0] or "14 %" in says[0]
+
+
+def test_that_a_guard_chain_is_judged_at_both_ends() -> None:
+    spans = {"chain_span@shortest": "420 mm", "chain_span@longest": "500 mm", "chain_air": "200 mm"}
+    # by hand: 480 mm < 500 mm tears; 550 mm reaches √(550² − 420²) / 2 = 178 mm < 200 mm;
+    # 700 mm reaches 280 mm
+    found = {
+        typed: at(findings(spans | {"chain": typed}), "chain") for typed in ("480 mm", "550 mm", "700 mm")
+    }
+    assert [each.verdict for each in found["550 mm"]] == [Verdict.IN_ORDER]
+    for wrong in ("480 mm", "700 mm"):
+        assert found[wrong][0].verdict is Verdict.PUT_RIGHT
+        assert Use.PTO in found[wrong][0].bars
+    # common practice: a tenth to spare, 500 · 1.1 = 550 mm
+    assert "550 mm" in str(found["480 mm"][0].todo)
+    assert not at(findings({"chain": "550 mm"}), "chain")

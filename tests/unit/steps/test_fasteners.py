@@ -189,3 +189,19 @@ def test_that_a_machine_without_such_joints_is_asked_nothing_about_them() -> Non
     bare = dataclasses.replace(machine("sample-rake-a"), pin_joint=(), bolt_joint=())
     assert {f.key for f in STEP.fields(bare, tractor("tractor-fits"))} == {"shipping_parts"}
     assert findings({"shipping_parts": "no"}, bare)[0].verdict is Verdict.PUT_RIGHT
+
+
+def test_that_the_last_day_of_a_certificate_is_told_and_pulls_count_too() -> None:
+    # ISO 6789: 12 months or 5000 pulls, whichever ends first; 1 Sep 2025 counts to 1 Sep 2026
+    entries = {"torque@headstock": "410 N·m", "wrench_certificate": "2025-09-01"}
+    valid = at(findings(entries | {"wrench_pulls": "4200"}), "wrench_certificate")[0]
+    assert valid.verdict is Verdict.IN_ORDER
+    assert "2026" in str(valid.says)
+    assert [str(line) for line in valid.working] == ["800 pulls are left."]  # by hand: 5000 − 4200
+    worn = findings(entries | {"wrench_pulls": "5100"})
+    assert verdicts(worn, "wrench_certificate") == {Verdict.MEASURE_AGAIN}
+    assert "100 pulls beyond" in str(at(worn, "wrench_certificate")[0].says)
+    assert verdicts(worn, "torque@headstock") == {Verdict.MEASURE_AGAIN}
+    assert verdicts(findings({"wrench_certificate": "2027-01-01"}), "wrench_certificate") == {
+        Verdict.MEASURE_AGAIN
+    }

@@ -172,3 +172,12 @@ def test_that_answers_about_the_tractor_rest_on_it() -> None:
     fields = {f.key: f for f in STEP.fields(machine("sample-rake-a"), tractor("tractor-fits"))}
     assert "tractor" in fields["height"].rests_on
     assert "hitch.height" in fields["tyre_clearance"].rests_on
+
+
+def test_that_the_weighed_hitch_load_shows_both_ways_of_finding_it() -> None:
+    # by hand: 6440 − 5200 = 1240 kg, √(20² + 20²) = 28 kg
+    found = at(findings({"both_weighed": "6440 kg"}), "both_weighed")[0]
+    assert "agrees with 1243 kg" in str(found.says)
+    working = " ".join(str(line) for line in found.working)
+    for number in ("6440 kg", "5200 kg", "1240 kg"):
+        assert number in working, working

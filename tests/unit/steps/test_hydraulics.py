@@ -225,3 +225,15 @@ def test_that_a_tractor_without_remotes_is_told_so() -> None:
     found = list(STEP.check(Facts(profile, bare, Record(opening), STEP.key, NOON.date())))
     assert {each.verdict for each in found} == {Verdict.PUT_RIGHT}
     assert "remote" not in {field.key for field in STEP.fields(profile, bare)}
+
+
+def test_that_the_flow_that_arrived_is_told_beside_the_one_wanted_with_its_doubt() -> None:
+    # by hand: 6.03 L in 14.2 s = 25.5 L/min; stopwatch 0.25 s / √3 = 0.144 s of 14.2 s is 1.0 %, 0.26 L/min
+    slow = at(findings({"time_out@lift": "14.2"}), "time_out@lift")[0]
+    assert "The remote gives 25.5 L/min ± 0.3 L/min of 40 L/min." in str(slow.says)
+    # by hand: 2.827 L in 11.3 s = 15.0 L/min of 30
+    both = at(findings({"time_out@width": "11.3", "time_in@width": "7.5"}), "time_out@width")[0]
+    assert "The remote gives 15 L/min" in str(both.says)
+    # crossed hoses make the time out worth nothing as a flow
+    crossed = at(findings({"time_out@width": "3.7", "time_in@width": "5.7"}), "time_out@width")[0]
+    assert "The remote gives" not in str(crossed.says)

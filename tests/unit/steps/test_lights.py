@@ -193,3 +193,20 @@ def test_that_nonsense_everywhere_is_judged_without_a_crash(typed: str, machine:
     for finding in found(*answers, machine=machine):
         assert str(finding.says)
         assert all((slot.field, slot.place) in slots for slot in finding.about if slot.step == STEP.key)
+
+
+def test_that_the_tractors_own_lamp_tells_a_blown_fuse_from_an_open_contact() -> None:
+    # by the circuit: an open contact leaves the tractor's lamp alone, a wire on the frame blows its fuse
+    dark = lamps(stop="none")
+
+    def cause(own: str) -> str:
+        findings = found(*dark, ("own_lamp@stop", own))
+        return next(str(f.says) for f in findings if "Contact 6" in str(f.says) or "contact 6" in str(f.says))
+
+    assert "Contact 6 (red) is open" in cause("bright")
+    assert "fuse has blown" in cause("dark")
+
+
+def test_that_the_fog_lamp_is_asked_for_no_lamp_of_the_tractor() -> None:
+    own = next(f for f in STEP.fields(MACHINE, TRACTOR) if f.key == "own_lamp")
+    assert [place.key for place in own.places] == [key for key in HEALTHY if key != "fog"]

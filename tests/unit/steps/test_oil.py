@@ -174,3 +174,19 @@ def test_that_nonsense_everywhere_is_judged_without_a_crash(typed: str, machine:
     for finding in found(*answers, machine=machine):
         assert str(finding.says)
         assert all((slot.field, slot.place) in slots for slot in finding.about if slot.step == STEP.key)
+
+
+def test_that_oil_missing_between_filling_and_draining_points_to_a_leak() -> None:
+    # By hand: 3.40 L in, 3.10 L out is 300 mL less; the jug's doubt for two readings is 71 mL, 100 mL may stay.
+    lost = at(
+        found(("filled@gearbox-left", "3.40 L"), ("drained@gearbox-left", "3.10 L")), "drained@gearbox-left"
+    )
+    assert lost.verdict is Verdict.PUT_RIGHT
+    assert "300 mL" in str(lost.says)
+
+
+def test_that_as_much_oil_out_as_in_is_in_order() -> None:
+    same = at(
+        found(("filled@gearbox-left", "3.40 L"), ("drained@gearbox-left", "3.38 L")), "drained@gearbox-left"
+    )
+    assert same.verdict is Verdict.IN_ORDER

@@ -235,3 +235,9 @@ def test_that_every_label_fits_and_nothing_is_said_before_anything_is_answered(m
     assert all(f.places for f in fields)
     assert max(len(str(f.label)) for f in fields) <= 40
     assert judge({}, machine) == []
+
+
+def test_that_a_wheel_print_above_the_ground_is_asked_again() -> None:
+    finding = at(found({"tine_concrete@left": "22 mm", "tyre_sink": "-3 mm"}), "tine_concrete@left")
+    assert finding.verdict is Verdict.MEASURE_AGAIN
+    assert "sink" in str(finding.says)
