@@ -373,7 +373,7 @@ COMMAND_WORDS = {
     Command.RIGHT_TURN: msg("right turn"),
     Command.LEFT_TAIL: msg("left tail"),
     Command.RIGHT_TAIL: msg("right tail"),
-    Command.STOP: msg("stop"),
+    Command.STOP: msg("stop lamps"),
     Command.FOG: msg("fog"),
 }
 LAMP_WORDS = {

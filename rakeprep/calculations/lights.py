@@ -38,7 +38,7 @@ PINS = (
     Pin(3, "31", msg("earth"), msg("white"), 2.5e-6),
     Pin(4, "R", msg("right turn"), msg("green"), 1.5e-6),
     Pin(5, "58R", msg("right tail"), msg("brown"), 1.5e-6),
-    Pin(6, "54", msg("stop"), msg("red"), 1.5e-6),
+    Pin(6, "54", msg("stop lamps"), msg("red"), 1.5e-6),
     Pin(7, "58L", msg("left tail"), msg("black"), 1.5e-6),
 )
 

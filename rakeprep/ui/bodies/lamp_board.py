@@ -24,9 +24,9 @@ SHORT = {
     "right-turn": msg("right turn"),
     "left-tail": msg("left tail"),
     "right-tail": msg("right tail"),
-    "stop": msg("stop"),
+    "stop": msg("stop lamps"),
     "fog": msg("fog"),
-    "plate": msg("plate"),
+    "plate": msg("plate lamp"),
 }
 CONTACTS = {"left-turn": 1, "fog": 2, "right-turn": 4, "right-tail": 5, "stop": 6, "left-tail": 7}  # ISO 1724
 SHOULD = msg("expected")
