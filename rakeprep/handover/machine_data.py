@@ -11,6 +11,7 @@ from rakeprep.handover import blocks
 from rakeprep.handover.clean import ended
 from rakeprep.handover.paper import Paper
 from rakeprep.model.profile import Profile, Wheel
+from rakeprep.model.schema import meaning
 from rakeprep.model.source import SOURCE_WORDS, Source, Sourced, SourceKind
 from rakeprep.model.tractor import Tractor
 from rakeprep.text import Message, msg, verbatim
@@ -164,7 +165,7 @@ def values(paper: Paper, thing: object, heading: str = "", of: str = "") -> Iter
         return
     for field in dataclasses.fields(thing):
         value = getattr(thing, field.name)
-        about = paper.say(Message(str(field.metadata.get("about", field.name))))
+        about = paper.say(meaning(field))
         items = value if isinstance(value, tuple) else (value,)
         for item in items:
             if isinstance(item, Sourced):

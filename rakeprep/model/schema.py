@@ -5,6 +5,7 @@ from __future__ import annotations
 import dataclasses
 from typing import Any
 
+from rakeprep.text import Message
 from rakeprep.units import Kind
 
 _NONE_GIVEN: Any = dataclasses.MISSING
@@ -23,3 +24,8 @@ def words(about: str, default: Any = _NONE_GIVEN) -> Any:
 def table(about: str, default: Any = _NONE_GIVEN) -> Any:
     """A table ``[name]``, or for a tuple a list of tables ``[[name]]``."""
     return dataclasses.field(default=default, metadata={"about": about})
+
+
+def meaning(declared: dataclasses.Field[Any]) -> Message:
+    """What a declared key means, in words that the catalogue knows."""
+    return Message(str(declared.metadata.get("about", declared.name)))

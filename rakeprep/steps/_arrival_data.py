@@ -10,6 +10,7 @@ from rakeprep.model.field import Ask, Field, Need, Option
 from rakeprep.model.finding import Finding
 from rakeprep.model.place import Place
 from rakeprep.model.profile import Profile
+from rakeprep.model.schema import meaning
 from rakeprep.model.source import Sourced, SourceKind
 from rakeprep.model.tractor import Tractor
 from rakeprep.model.verdict import Verdict
@@ -22,27 +23,32 @@ PRINTED = (
 )
 
 
-def sourced_values(thing: object) -> Iterator[Sourced]:
-    """Every value with a source, however deep it stands in the data."""
-    if isinstance(thing, Sourced):
-        yield thing
-    elif isinstance(thing, tuple):
+Meant = tuple[Sourced, Message]  # a value, and what it is the value of
+
+
+def sourced_values(thing: object) -> Iterator[Meant]:
+    """Every value with a source and its meaning, however deep it stands in the data."""
+    if isinstance(thing, tuple):
         for each in thing:
             yield from sourced_values(each)
     elif dataclasses.is_dataclass(thing) and not isinstance(thing, type):
         for field in dataclasses.fields(thing):
-            yield from sourced_values(getattr(thing, field.name))
+            inner = getattr(thing, field.name)
+            if isinstance(inner, Sourced):
+                yield inner, meaning(field)
+            else:
+                yield from sourced_values(inner)
 
 
 def conflicts(profile: Profile, tractor: Tractor) -> tuple[Sourced, ...]:
     """Values whose two printed forms contradict one another, each path once."""
     both = (*sourced_values(profile), *sourced_values(tractor))
-    return tuple({value.path: value for value in both if value.conflict and value.also}.values())
+    return tuple({value.path: value for value, _ in both if value.conflict and value.also}.values())
 
 
-def rules(profile: Profile) -> tuple[Sourced, ...]:
+def rules(profile: Profile) -> tuple[Meant, ...]:
     """Values of the machine data that are rules of thumb."""
-    return tuple(v for v in sourced_values(profile) if v.source.kind is SourceKind.RULE)
+    return tuple(meant for meant in sourced_values(profile) if meant[0].source.kind is SourceKind.RULE)
 
 
 def as_printed(typed: Typed) -> Amount:
@@ -119,9 +125,10 @@ def findings(facts: Facts) -> Iterable[Finding]:
     yield Finding(Verdict.NOT_YET, about, says, todo, listed(marked))
 
 
-def listed(values: tuple[Sourced, ...]) -> tuple[Message, ...]:
-    """One line for each value."""
-    return tuple(msg("{path}: {value}", path=v.path, value=as_printed(v.typed)) for v in values)
+def listed(values: tuple[Meant, ...]) -> tuple[Message, ...]:
+    """One line for each meaning and value, so that three gearboxes alike take one."""
+    lines = (msg("{what}: {value}", what=what, value=as_printed(v.typed)) for v, what in values)
+    return tuple(dict.fromkeys(lines))
 
 
 def conflict_finding(facts: Facts, value: Sourced) -> Finding:

@@ -37,7 +37,7 @@ FILLED_LATER = {"steps", "sums", "handover"}
 # Files that make a message from another one's text or from gaps alone, but bring no words of their own.
 MAKE_MESSAGES_OTHERWISE = {
     "text.py",
-    "handover/machine_data.py",
+    "model/schema.py",
     "steps/_judged.py",
     "steps/_reading.py",
     "steps/_settings_speed.py",

@@ -157,7 +157,9 @@ def test_that_every_rule_of_thumb_is_counted_and_accepted_by_name() -> None:
     assert str(waiting.says).startswith(f"{many} values")
     accepted = at(findings({"rules_accepted_by": "Foreman One"}), "rules_accepted_by")[0]
     assert accepted.verdict is Verdict.IN_ORDER
-    assert len(accepted.working) == many
+    lines = [str(line) for line in accepted.working]
+    assert 0 < len(lines) <= many  # equal values of equal things, such as three gearboxes, share a line
+    assert not [line for line in lines if "_" in line]  # words, no keys of the data file
 
 
 def torn() -> Profile:

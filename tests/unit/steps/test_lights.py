@@ -136,7 +136,8 @@ def test_that_a_lost_earth_of_bulbs_shows_by_lamps_that_glow() -> None:
 
 def test_that_a_wrong_function_is_told_lamp_by_lamp() -> None:
     finding = found(("lit@stop", "stop-left,fog-left"), ("dim@stop", "stop-right"))[0]
-    assert str(finding.says) == "stop lamps alone: only glows: right stop lamp; should stay dark: left fog lamp."
+    wanted = "stop lamps alone: only glows: right stop lamp; should stay dark: left fog lamp."
+    assert str(finding.says) == wanted
 
 
 @pytest.mark.parametrize(

@@ -177,7 +177,8 @@ def test_that_nonsense_everywhere_is_judged_without_a_crash(typed: str, machine:
 
 
 def test_that_oil_missing_between_filling_and_draining_points_to_a_leak() -> None:
-    # By hand: 3.40 L in, 3.10 L out is 300 mL less; the jug's doubt for two readings is 71 mL, 100 mL may stay.
+    # By hand: 3.40 L in, 3.10 L out is 300 mL less; two readings of the jug leave 71 mL of doubt, 100 mL may
+    # stay.
     lost = at(
         found(("filled@gearbox-left", "3.40 L"), ("drained@gearbox-left", "3.10 L")), "drained@gearbox-left"
     )
