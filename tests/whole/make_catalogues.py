@@ -17,6 +17,15 @@ from babel.messages.catalog import Catalog
 from babel.messages.pofile import read_po, write_po
 
 ROOT = Path(__file__).resolve().parents[2]
+NEEDLESS = (
+    '"Project-Id-Version',
+    '"Report-Msgid-Bugs-To',
+    '"POT-Creation-Date',
+    '"PO-Revision-Date',
+    '"Last-Translator',
+    '"Language-Team',
+    '"Generated-By',
+)
 FOLDER = ROOT / "resources" / "translations"
 
 
@@ -36,16 +45,16 @@ def update(file: Path) -> tuple[int, int]:
     if file.exists():
         with file.open("rb") as stream:
             before = read_po(stream, locale=file.stem)
-    after = Catalog(locale=file.stem, project="rakeprep", charset="utf-8", fuzzy=False)
+    after = Catalog(locale=file.stem, header_comment="# Messages of rakeprep.", charset="utf-8", fuzzy=False)
     for words in sorted(extractor().catalogue()):
         old = before.get(words[0])
         after.add(words if len(words) > 1 else words[0], old.string if old is not None else None)
     FOLDER.mkdir(parents=True, exist_ok=True)
     with file.open("wb") as stream:
         write_po(stream, after, width=100, omit_header=False, no_location=True)
-    # The header's dates would change the file whenever it is written.
+    # Of the header only what readers need: dates would change the file whenever it is written.
     lines = file.read_text("utf-8").splitlines(keepends=True)
-    file.write_text("".join(line for line in lines if "-Date: " not in line), "utf-8")
+    file.write_text("".join(line for line in lines if not line.startswith(NEEDLESS)), "utf-8")
     missing = [m for m in after if m.id and not (m.string if isinstance(m.string, str) else all(m.string))]
     return len(after), len(missing)
 
