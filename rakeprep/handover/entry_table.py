@@ -48,7 +48,7 @@ def entry_table(
         msg("verdict"),
         msg("when, with"),
     )
-    return blocks.Table(tuple(paper.say(h) for h in header), tuple(rows), (56, 36, 23, 21, 40))
+    return blocks.Table(tuple(paper.say(h) for h in header), tuple(rows), (54, 35, 23, 28, 36))
 
 
 def question(

@@ -43,7 +43,7 @@ def worked_out(paper: Paper, good: list[Told]) -> tuple[tuple[blocks.Cell, ...],
     """Results that are in order with their arithmetic; the same arithmetic is written once."""
     by_working: dict[str, list[Told]] = {}
     for state, finding in good:
-        working = limited(paper, in_a_row(paper.say(line) for line in finding.working))
+        working = limited(paper, in_a_row(paper.say(line) for line in finding.working), LONGEST)
         by_working.setdefault(working, []).append((state, finding))
     rows = []
     for words, told in by_working.items():
