@@ -91,14 +91,40 @@ def _same(told: Row, anew: Row) -> Check:
             True,
             msg("Judging the entries once more gives the same findings: {readiness}.", readiness=readiness),
         )
-    if told.get("program") != EDITION:
-        other = msg(
-            "{other} The document was made with edition {then} of the checks; this is edition {now}.",
-            other=other,
-            then=_short(told.get("program")),
-            now=EDITION,
+    if told.get("program") == EDITION:
+        return Check("findings", False, other)
+    return _another_edition(told, anew)
+
+
+def _another_edition(told: Row, anew: Row) -> Check:
+    """What this edition of the checks says of entries that another edition judged.
+
+    The signatures prove that nothing was changed; an edition may word or judge a thing otherwise without
+    the older document being any less true to what was said then.
+    """
+    say: dict[str, object] = {"then": _short(told.get("program")), "now": EDITION}
+    judged = first_difference(_verdicts(told), _verdicts(anew))
+    if judged is None:
+        says = msg(
+            "Edition {now} of the checks judges the entries like edition {then}, which made the document.",
+            **say,
         )
-    return Check("findings", False, other)
+    else:
+        says = msg(
+            "Made with edition {then} of the checks; edition {now} judges something otherwise. {judged}",
+            judged=judged,
+            **say,
+        )
+    return Check("findings", True, says)
+
+
+def _verdicts(findings: Row) -> Row:
+    """Findings without their wording."""
+    rows = [
+        {k: v for k, v in row.items() if k in {"slot", "verdict"}} for row in _rows(findings.get("findings"))
+    ]
+    judged = {key: findings.get(key) for key in ("judged_on", "readiness")}
+    return {**judged, "findings": sorted(rows, key=lambda row: (str(row["slot"]), str(row["verdict"])))}
 
 
 def first_difference(told: Row, anew: Row) -> Message | None:

@@ -472,3 +472,19 @@ def test_that_a_fingerprint_is_spoken_in_groups_of_four() -> None:
     # SHA-256 of "abc" (FIPS 180-4, example of its first edition): ba7816bf 8f01cfea 414140de 5dae2223 ...
     expected = "BA78 16BF 8F01 CFEA 4141 40DE 5DAE 2223"
     assert keys.spoken(keys.fingerprint(b"abc")) == expected
+
+
+def test_that_another_edition_may_word_a_finding_otherwise(stored: tuple[Stored, ...]) -> None:
+    told = json.loads(findings_file(stored)) | {"program": "0.0.1"}
+    told["findings"] = [row | {"says": f"Older words: {row['says']}"} for row in told["findings"]]
+    checks = recompute.recompute(dump(stored), json.dumps(told).encode())
+    assert all(check.ok for check in checks)
+    assert "like edition 0.0.1" in str(checks[-1].says)
+
+
+def test_that_another_edition_is_told_to_judge_otherwise_where_it_does(stored: tuple[Stored, ...]) -> None:
+    told = json.loads(findings_file(stored)) | {"program": "0.0.1"}
+    told["findings"] = told["findings"][1:]
+    checks = recompute.recompute(dump(stored), json.dumps(told).encode())
+    assert all(check.ok for check in checks)
+    assert "judges something otherwise" in str(checks[-1].says)
