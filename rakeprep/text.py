@@ -15,9 +15,10 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cached_property
 from pathlib import Path
-from typing import Protocol, runtime_checkable
+from typing import TYPE_CHECKING, Protocol, runtime_checkable
 
-from babel import Locale, dates, numbers
+if TYPE_CHECKING:
+    from babel import Locale  # imported where it is needed: the first window has no number to write
 
 BEYOND = 1e15  # a number this large is nonsense; it is still shown
 GAP = re.compile(r"\{(\w+)\}")
@@ -74,8 +75,10 @@ class Language:
     code: str
     catalogue: gettext.NullTranslations = field(default_factory=gettext.NullTranslations, repr=False)
 
-    @property
+    @cached_property
     def locale(self) -> Locale:
+        from babel import Locale
+
         return Locale.parse(self.code)
 
     def say(self, message: Message) -> str:
@@ -84,6 +87,8 @@ class Language:
             pattern = self.catalogue.ngettext(message.text, message.many, message.count)
         else:
             pattern = self.catalogue.gettext(message.text) if message.text else ""
+        if not message.params:
+            return pattern
         params = dict(message.params)
         return GAP.sub(lambda gap: self.gap(gap, params), pattern)
 
@@ -101,8 +106,10 @@ class Language:
                 return value
             case bool():
                 return self.say(YES if value else NO)
-            case int() if abs(value) < BEYOND:
-                return numbers.format_decimal(value, "0", locale=self.locale)
+            case int() if 0 <= value < BEYOND:
+                return str(value)  # without sign and grouping it is the same in every language
+            case int() if -BEYOND < value < 0:
+                return self.number(value)
             case Fraction() | float() as number:
                 return self.number(number)
             case dt.datetime():
@@ -122,6 +129,8 @@ class Language:
         return self._formatted(value, decimals, "0")
 
     def _formatted(self, value: Fraction | float, decimals: int, digit: str) -> str:
+        from babel import numbers
+
         if not -BEYOND < value < BEYOND:
             return f"{float(value):.3g}"
         rounded = round(float(value), decimals) + 0.0  # no "-0"
@@ -130,6 +139,8 @@ class Language:
 
     def date(self, day: dt.date) -> str:
         """A date with the month in words, so that day and month cannot be confused."""
+        from babel import dates
+
         return dates.format_date(day, "d MMM yyyy", locale=self.locale)
 
 

@@ -7,8 +7,9 @@ from collections import defaultdict
 from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import Enum
+from functools import cached_property
 
-from rakeprep.jobs.out_of_date import Asked, out_of_date
+from rakeprep.jobs.out_of_date import out_of_date
 from rakeprep.jobs.remembered import Checks
 from rakeprep.model.entry import How, Slot
 from rakeprep.model.field import Field, Need, Use
@@ -103,7 +104,7 @@ class Gate:
         return frozenset(use for point in self.open_points for use in point.bars)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Assessment:
     """Everything that follows from profile, tractor and record."""
 
@@ -114,7 +115,14 @@ class Assessment:
 
     def of_step(self, step: str) -> tuple[State, ...]:
         """The states of one step in the order of its questions."""
-        return tuple(s for s in self.states.values() if s.task.step.key == step)
+        return self._by_step.get(step, ())
+
+    @cached_property
+    def _by_step(self) -> Mapping[str, tuple[State, ...]]:
+        found: dict[str, list[State]] = defaultdict(list)
+        for state in self.states.values():
+            found[state.task.step.key].append(state)
+        return {step: tuple(states) for step, states in found.items()}
 
     def verdict(self, step: str) -> Verdict:
         """The worst verdict of a step, among what has to be answered."""
@@ -149,23 +157,24 @@ def assess_tasks(
     steps: tuple[Step, ...], tasks: Mapping[Slot, Task], checks: Checks, record: Record, today: dt.date
 ) -> Assessment:
     """The same with tasks and checks that are kept from one entry to the next."""
-    asked = tuple({(t.step.key, t.field.key): Asked(t.step.key, t.field) for t in tasks.values()}.values())
-    stale = out_of_date(asked, record)
+    stale = out_of_date(checks.asked_of(tasks), record)
     findings = tuple(finding for step in steps for finding in checks.findings(step, record, today))
     by_slot: dict[Slot, list[Finding]] = defaultdict(list)
     for finding in findings:
         by_slot[finding.about[0]].append(finding)
     states = {
-        slot: state_of(task, record, tuple(by_slot.get(slot, ())), stale.get(slot))
+        slot: state_of(slot, task, record, tuple(by_slot.get(slot, ())), stale.get(slot))
         for slot, task in tasks.items()
     }
     return Assessment(steps, states, findings, gate(states, record))
 
 
-def state_of(task: Task, record: Record, findings: tuple[Finding, ...], stale: Message | None) -> State:
+def state_of(
+    slot: Slot, task: Task, record: Record, findings: tuple[Finding, ...], stale: Message | None
+) -> State:
     """How one task stands."""
-    entry = record.entries.get(task.slot)
-    later = task.slot in record.later
+    entry = record.entries.get(slot)
+    later = slot in record.later
     found = worst([f.verdict for f in findings], Verdict.IN_ORDER)
     if entry is None or entry.how is How.ABSENT:
         # A finding may judge several answers; the one where it is shown need not have a value itself.

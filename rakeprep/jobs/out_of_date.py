@@ -7,8 +7,9 @@ from __future__ import annotations
 
 from bisect import bisect
 from collections import defaultdict
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 from rakeprep.model.entry import Entry, Slot
 from rakeprep.model.field import Field
@@ -17,17 +18,17 @@ from rakeprep.model.place import Place
 from rakeprep.text import Message, msg
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Asked:
     """A question of a step, with its places."""
 
     step: str
     field: Field
 
-    def slots(self) -> Iterator[tuple[Slot, Place]]:
+    @cached_property
+    def slots(self) -> tuple[tuple[Slot, Place], ...]:
         """Every address of the question."""
-        for place in self.field.places:
-            yield Slot(self.step, self.field.key, place.key), place
+        return tuple((Slot(self.step, self.field.key, place.key), place) for place in self.field.places)
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +45,7 @@ def out_of_date(asked: tuple[Asked, ...], record: Record) -> Mapping[Slot, Messa
     grounds = grounds_of(asked, record)
     stale: dict[Slot, Message] = {}
     for question in asked:
-        for slot, place in question.slots():
+        for slot, place in question.slots:
             entry = record.entries.get(slot)
             if entry is None:
                 continue
@@ -61,7 +62,7 @@ def grounds_of(asked: tuple[Asked, ...], record: Record) -> Mapping[str, list[Gr
     """Every entry under the names it can be rested on, ``step`` and ``step.field``, the newest first."""
     grounds: dict[str, list[Ground]] = defaultdict(list)
     for question in asked:
-        for slot, place in question.slots():
+        for slot, place in question.slots:
             entry = record.entries.get(slot)
             if entry is not None:
                 ground = Ground(question.field, place, entry)

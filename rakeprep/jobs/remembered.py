@@ -9,8 +9,9 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
+from rakeprep.jobs.out_of_date import Asked
 from rakeprep.model.entry import Entry, Slot
 from rakeprep.model.facts import Facts
 from rakeprep.model.finding import Finding
@@ -18,6 +19,9 @@ from rakeprep.model.job import Record
 from rakeprep.model.profile import Profile
 from rakeprep.model.step import Step
 from rakeprep.model.tractor import Tractor
+
+if TYPE_CHECKING:
+    from rakeprep.jobs.assess import Task
 
 V = TypeVar("V")
 
@@ -63,6 +67,14 @@ class Checks:
     def __init__(self, profile: Profile, tractor: Tractor) -> None:
         self._profile, self._tractor = profile, tractor
         self._said: dict[str, Said] = {}
+        self._asked: tuple[Mapping[Slot, Task], tuple[Asked, ...]] | None = None
+
+    def asked_of(self, tasks: Mapping[Slot, Task]) -> tuple[Asked, ...]:
+        """The questions of these tasks, each with its places; the same as long as the tasks are."""
+        if self._asked is None or self._asked[0] is not tasks:
+            found = {(t.step.key, t.field.key): Asked(t.step.key, t.field) for t in tasks.values()}
+            self._asked = tasks, tuple(found.values())
+        return self._asked[1]
 
     def findings(self, step: Step, record: Record, today: dt.date) -> tuple[Finding, ...]:
         """What the step's check says about the record."""

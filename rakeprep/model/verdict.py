@@ -18,10 +18,10 @@ class Verdict(Enum):
     PUT_RIGHT = "put right"
     STOP = "stop"
 
-    @property
-    def rank(self) -> int:
-        """Position from best (0) to worst."""
-        return list(Verdict).index(self)
+    rank: int  # position from best (0) to worst
+
+    def __init__(self, name: str) -> None:
+        self.rank = len(type(self).__members__)
 
     @property
     def word(self) -> Message:

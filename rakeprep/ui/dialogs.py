@@ -5,22 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Protocol
-
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import (
-    QDialog,
-    QDialogButtonBox,
-    QFileDialog,
-    QLabel,
-    QLineEdit,
-    QMessageBox,
-    QPlainTextEdit,
-    QVBoxLayout,
-    QWidget,
-)
+from typing import TYPE_CHECKING, Protocol
 
 from rakeprep.text import Language, Message, msg
+
+if TYPE_CHECKING:
+    from PySide6.QtWidgets import QWidget  # the dialogs of Qt load slowly: each when it is asked
 
 OK = msg("OK")
 CANCEL = msg("Cancel")
@@ -59,6 +49,8 @@ class WindowDialogs:
     language: Callable[[], Language]
 
     def tell(self, message: Message) -> None:
+        from PySide6.QtWidgets import QMessageBox
+
         say = self.language().say
         box = QMessageBox(self.parent())
         box.setText(say(message))
@@ -66,6 +58,8 @@ class WindowDialogs:
         box.exec()
 
     def sure(self, question: Message, yes: Message, no: Message) -> bool:
+        from PySide6.QtWidgets import QMessageBox
+
         say = self.language().say
         box = QMessageBox(self.parent())
         box.setText(say(question))
@@ -76,6 +70,8 @@ class WindowDialogs:
         return box.clickedButton() is agree
 
     def reason(self, title: Message, question: Message) -> str | None:
+        from PySide6.QtWidgets import QPlainTextEdit
+
         edit = QPlainTextEdit()
         edit.setTabChangesFocus(True)
         edit.setMinimumSize(420, 110)
@@ -91,11 +87,16 @@ class WindowDialogs:
         return box.currentText() if self._asked(title, question, box) else None
 
     def passphrase(self, question: Message) -> str | None:
+        from PySide6.QtWidgets import QLineEdit
+
         edit = QLineEdit()
         edit.setEchoMode(QLineEdit.EchoMode.Password)
         return edit.text() if self._asked(question, question, edit) else None
 
     def _asked(self, title: Message, question: Message, field: QWidget) -> bool:
+        from PySide6.QtCore import Qt
+        from PySide6.QtWidgets import QDialog, QDialogButtonBox, QLabel, QVBoxLayout
+
         say = self.language().say
         dialog = QDialog(self.parent())
         dialog.setWindowTitle(say(title))
@@ -118,9 +119,13 @@ class WindowDialogs:
         return answer
 
     def open_file(self, title: Message, folder: Path, kinds: str) -> Path | None:
+        from PySide6.QtWidgets import QFileDialog
+
         name, _ = QFileDialog.getOpenFileName(self.parent(), self.language().say(title), str(folder), kinds)
         return Path(name) if name else None
 
     def folder(self, title: Message, folder: Path) -> Path | None:
+        from PySide6.QtWidgets import QFileDialog
+
         name = QFileDialog.getExistingDirectory(self.parent(), self.language().say(title), str(folder))
         return Path(name) if name else None

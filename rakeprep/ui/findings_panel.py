@@ -14,6 +14,7 @@ from rakeprep.ui.fields.editor import key
 from rakeprep.ui.labels import wrapped
 from rakeprep.ui.session import Session
 from rakeprep.ui.symbols import Symbol
+from rakeprep.ui.theme import finding_name
 
 SHOW_WORKING = msg("show the working")
 HIDE_WORKING = msg("hide the working")
@@ -24,12 +25,7 @@ class FindingCard(QFrame):
 
     def __init__(self, session: Session, finding: Finding) -> None:
         super().__init__()
-        ink, ground = session.theme.verdicts[finding.verdict]
-        self.setObjectName("finding")
-        self.setStyleSheet(
-            f"QFrame#finding {{ background: {ground}; border: 2px solid {ink}; border-radius: 6px; }}"
-            f" QLabel {{ background: transparent; }} QLabel#verdict {{ color: {ink}; }}"
-        )
+        self.setObjectName(finding_name(finding.verdict))
         symbol = Symbol(session.theme, session.language)
         symbol.show_verdict(finding.verdict)
         said = session.say(msg("{verdict}: {says}", verdict=finding.verdict.word, says=finding.says))

@@ -47,6 +47,10 @@ class JobPage(QWidget):
         self.step_keys = StepKeys(session, job.assessment)
         self.step_keys.chosen.connect(self.open_step)
         self._plan = plan(job.profile, job.tractor)
+        self._names: dict[str, str] = {}
+        for task in job.tasks.values():
+            if task.place.part not in self._names:
+                self._names[task.place.part] = session.say(task.place.name)
         self._place = QVBoxLayout()
         left = QVBoxLayout()
         left.setContentsMargins(12, 10, 0, 10)
@@ -174,8 +178,7 @@ class JobPage(QWidget):
 
     def open_next(self) -> None:
         """Open the next useful thing."""
-        after = self.page.slot if isinstance(self.page, StepPage) else None
-        self.open(next_task(self.job.assessment, after))
+        self.open(next_task(self.job.assessment, self.at))
 
     def open_signing(self) -> None:
         """Open the page on which everybody signs."""
@@ -189,7 +192,7 @@ class JobPage(QWidget):
         """Open the page on which any sum can be worked out, and come back to the task in hand."""
         from rakeprep.ui.sums_page import SumsPage
 
-        at = self.page.slot if isinstance(self.page, StepPage) else self._first()
+        at = self.at or self._first()
         page = SumsPage(self.session)
         page.closed.connect(lambda: self.open(at))
         self._show(page)
@@ -226,8 +229,13 @@ class JobPage(QWidget):
 
     # ------------------------------------------------------------------ showing
 
+    @property
+    def at(self) -> Slot | None:
+        """The task that is open, if one is."""
+        return self.page.slot if isinstance(self.page, StepPage) else None
+
     def _current_step(self) -> str:
-        return self.page.slot.step if isinstance(self.page, StepPage) else ""
+        return "" if self.at is None else self.at.step
 
     def refresh(self) -> None:
         """Show what follows from the record."""
@@ -262,14 +270,10 @@ class JobPage(QWidget):
 
     def refresh_map(self) -> None:
         """Show the verdict of every part on the machine."""
-        states = self.job.assessment.states.values()
+        assessment = self.job.assessment
         by_part: dict[str, list[Verdict]] = {}
-        names: dict[str, str] = {}
-        for state in states:
-            place = state.task.place
-            by_part.setdefault(place.part, []).append(state.verdict)
-            names.setdefault(place.part, self.session.say(place.name))
+        for state in assessment.states.values():
+            by_part.setdefault(state.task.place.part, []).append(state.verdict)
         verdicts: Mapping[str, Verdict] = {part: worst(found) for part, found in by_part.items()}
-        step = self._current_step()
-        current = frozenset(s.task.place.part for s in states if s.task.step.key == step)
-        self.plan_view.show_job(self._plan, verdicts, current, names)
+        current = frozenset(s.task.place.part for s in assessment.of_step(self._current_step()))
+        self.plan_view.show_job(self._plan, verdicts, current, self._names)

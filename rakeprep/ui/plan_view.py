@@ -74,6 +74,7 @@ class PlanView(QWidget):
         self._focused: str | None = None
         self._picture: tuple[object, QPixmap] | None = None
         self._layout: tuple[object, Layout] | None = None
+        self._marks: tuple[object, list[Mark]] | None = None
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMinimumSize(300, 300)
         self._tell()
@@ -91,12 +92,15 @@ class PlanView(QWidget):
         names: Mapping[str, str],
     ) -> None:
         """Show the verdict of every part; ``current`` are the parts of the step that is open."""
+        if plan is self._plan and (verdicts, current, names) == (self._verdicts, self._current, self._names):
+            return
         if plan is not self._plan:
-            self._picture = None
+            self._picture = self._layout = None
+        if plan is not self._plan or verdicts.keys() != self._verdicts.keys():
+            self._order = reading_order(plan, list(verdicts))
         self._plan, self._verdicts, self._names = plan, dict(verdicts), dict(names)
         self._current = current
-        self._layout = None
-        self._order = reading_order(plan, list(self._verdicts))
+        self._marks = None
         if self._focused not in self._verdicts:
             self._focused = None
         self._tell()
@@ -125,6 +129,13 @@ class PlanView(QWidget):
         if plan is None:
             return []
         layout = self._laid_out(plan)
+        key = (layout, self._focused, self.session.size)
+        if self._marks is None or self._marks[0] != key:
+            self._marks = (key, self._placed(plan, layout))
+        return self._marks[1]
+
+    def _placed(self, plan: Plan, layout: Layout) -> list[Mark]:
+        """The same, worked out anew."""
         alone = [part for part in self._order if part in self._current]
         if self._focused is not None and self._focused not in alone:
             alone.append(self._focused)
@@ -273,10 +284,11 @@ class PlanView(QWidget):
 
     def _laid_out(self, plan: Plan) -> Layout:
         """The layout for the present size; words stand in the corners if the machine leaves them free."""
-        key = (self.width(), self.height(), self.session.size.text, self.session.language.code)
+        verdicts = self._legend_verdicts()
+        key = (self.size(), self.session.size.text, self.session.language.code, tuple(verdicts))
         if self._layout is None or self._layout[0] != key:
             metrics = QFontMetricsF(self._small())
-            laid = lay_out(plan, QRectF(self.rect()), metrics, self.session.say, self._legend_verdicts())
+            laid = lay_out(plan, QRectF(self.rect()), metrics, self.session.say, verdicts)
             self._layout = (key, laid)
         return self._layout[1]
 

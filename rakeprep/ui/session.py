@@ -6,11 +6,14 @@ import datetime as dt
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from rakeprep.model.entry import Slot
 from rakeprep.text import Language, Message
 from rakeprep.ui.dialogs import Dialogs
 from rakeprep.ui.theme import BRIGHT, DESK, Size, Theme
+
+if TYPE_CHECKING:
+    from rakeprep.model.entry import Slot
 
 
 @dataclass

@@ -14,7 +14,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from rakeprep.store.job_file import JobSummary, StoreError, jobs_in
+from rakeprep.store.errors import StoreError
+from rakeprep.store.shelf import JobSummary, jobs_in
 from rakeprep.text import Message, msg, plural, verbatim
 from rakeprep.ui.fields.editor import key
 from rakeprep.ui.labels import wrapped

@@ -243,8 +243,13 @@ class StepPage(QWidget):
         if as_before and not unsettled(self.state):
             self.forward()
             return
-        if self._commit(text, unit) and self._nothing_to_look_at():
-            self._go_on()
+        if not self._commit(text, unit):
+            return
+        if self._nothing_to_look_at():
+            self._take_editor_away()  # it is done with; the next task brings its own
+            if self._go_on():
+                return
+        self._show_taken()
 
     def _commit(self, text: str, unit: str) -> bool:
         """Take the answer through the job's door; what cannot be taken stays in the editor."""
@@ -280,9 +285,12 @@ class StepPage(QWidget):
                 )
             )
         )
+        self.stored.emit()
+
+    def _show_taken(self) -> None:
+        """The page as it is after an answer, with what the checks say in view."""
         self.refresh()
         self._look_at_findings()
-        self.stored.emit()
 
     def _look_at_findings(self) -> None:
         """Bring what the checks say into view, once the page has been laid out anew."""
@@ -300,6 +308,7 @@ class StepPage(QWidget):
             self.session.dialogs.tell(error.message)
         else:
             self._taken(self.slot, entry)
+            self._show_taken()
 
     def _nothing_to_look_at(self) -> bool:
         about = [f for f in self.job.assessment.findings if self.slot in f.about]
@@ -356,7 +365,8 @@ class StepPage(QWidget):
             return
         text, unit = self.editor.text(), self.editor.unit()
         if text:
-            self._commit(text, unit)
+            if self._commit(text, unit):
+                self._show_taken()
         else:
             self.session.drafts.pop(self.slot, None)
 
@@ -373,14 +383,18 @@ class StepPage(QWidget):
         self.refresh()
         self.moved.emit()
 
-    def _go_on(self) -> None:
-        """To the next task of this step that is unsettled, else to the one that follows."""
+    def _go_on(self) -> bool:
+        """To the next task of this step that is unsettled, else to the one that follows; whether there is
+        anything to go to."""
         assessment = self.job.assessment
         following = next_task(assessment, self.slot)
         if following is not None and following.step == self.slot.step:
             self.choose(following)
         elif not unsettled(self.state):
             self.forward()
+        else:
+            return False
+        return True
 
     def forward(self) -> None:
         """To the task that follows, whatever its state."""

@@ -197,4 +197,19 @@ def style_sheet(theme: Theme, size: Size) -> str:
     QToolTip {{ background: {t.panel}; color: {t.ink}; border: 1px solid {t.line}; }}
     QProgressBar {{ border: 1px solid {t.line}; border-radius: 6px; background: {t.panel}; }}
     QProgressBar::chunk {{ background: {t.accent}; }}
+    """ + "".join(finding_style(verdict, *colours) for verdict, colours in t.verdicts.items())
+
+
+def finding_name(verdict: Verdict) -> str:
+    """The name under which the style sheet knows what a check says."""
+    return f"finding-{verdict.name.lower()}"
+
+
+def finding_style(verdict: Verdict, ink: str, ground: str) -> str:
+    """The part of the style sheet for one verdict: one sheet for all is faster than one for each card."""
+    card = f"QFrame#{finding_name(verdict)}"
+    return f"""
+    {card} {{ background: {ground}; border: 2px solid {ink}; border-radius: 6px; }}
+    {card} QLabel {{ background: transparent; }}
+    {card} QLabel#verdict {{ color: {ink}; }}
     """

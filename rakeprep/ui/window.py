@@ -2,29 +2,38 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
+from functools import partial
+from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QTimer
-from PySide6.QtGui import QAction, QCloseEvent, QKeySequence
+from PySide6.QtGui import QAction, QCloseEvent, QKeySequence, QPaintEvent
 from PySide6.QtWidgets import QApplication, QMainWindow, QVBoxLayout, QWidget
 
-from rakeprep import units
-from rakeprep.jobs.open_job import OpenJob, UnreadableData
-from rakeprep.store.job_file import StoreError
+from rakeprep.store.errors import StoreError
 from rakeprep.text import Message, msg
-from rakeprep.ui.job_page import JobPage
-from rakeprep.ui.new_job_page import NewJobPage
 from rakeprep.ui.session import Session
-from rakeprep.ui.signing_page import SigningPage
 from rakeprep.ui.start_page import StartPage
-from rakeprep.ui.step_page import StepPage
 from rakeprep.ui.theme import SIZES, THEMES, load_font, palette, style_sheet
 
+# The first window shows the jobs; what works on one is imported when it is needed, or after the first paint.
 if TYPE_CHECKING:
+    from rakeprep.jobs.open_job import OpenJob
+    from rakeprep.ui.job_page import JobPage
+    from rakeprep.ui.new_job_page import NewJobPage
     from rakeprep.ui.sums_page import SumsPage
 
     Page = StartPage | NewJobPage | JobPage | SumsPage
+COMES_NEXT = (
+    "rakeprep.jobs.open_job",
+    "rakeprep.steps",
+    "rakeprep.drawing.plan",
+    "rakeprep.ui.step_page",
+    "rakeprep.ui.job_page",
+    "rakeprep.ui.new_job_page",
+)
 NAME = msg("rakeprep: preparing a rotary rake for its first day")
 
 
@@ -36,6 +45,7 @@ class Window(QMainWindow):
         self.session = session
         self.job: OpenJob | None = None
         self.page: Page | None = None
+        self._to_load: list[Callable[[], object]] = []
         self.setWindowTitle(session.say(NAME))
         self.resize(1366, 768)
         self._add_keys()
@@ -75,6 +85,9 @@ class Window(QMainWindow):
 
     def _redress(self) -> None:
         """Build the page anew in its new clothes; what stood in it stays."""
+        from rakeprep.ui.job_page import JobPage
+        from rakeprep.ui.new_job_page import NewJobPage
+
         self.dress()
         page = self.page
         if isinstance(page, JobPage) and self.job is not None:
@@ -118,6 +131,8 @@ class Window(QMainWindow):
 
     def show_new_job(self, before: object = None) -> None:
         """Show the form for a new job, with what stood in the one ``before``."""
+        from rakeprep.ui.new_job_page import NewJobPage
+
         page = NewJobPage(self.session)
         if isinstance(before, NewJobPage):
             page.take_over(before)
@@ -127,6 +142,8 @@ class Window(QMainWindow):
 
     def open_job(self, path: Path) -> None:
         """Open a job; another window that holds it is named."""
+        from rakeprep.jobs.open_job import OpenJob, UnreadableData
+
         try:
             job = OpenJob.resume(path, self.session.clock)
         except (StoreError, UnreadableData) as error:
@@ -147,10 +164,13 @@ class Window(QMainWindow):
 
     def _show_job(self, job: OpenJob, before: JobPage | None = None) -> None:
         """Show a job where it was left, or where the page ``before`` stands."""
+        from rakeprep.ui.job_page import JobPage
+        from rakeprep.ui.signing_page import SigningPage
+
         if before is not None and before.page is not None:
             before.page.put_away()
         old = None if before is None else before.page
-        page = JobPage(self.session, job, old.slot if isinstance(old, StepPage) else None)
+        page = JobPage(self.session, job, None if before is None else before.at)
         if isinstance(old, SigningPage):
             page.open_signing()
             if isinstance(page.page, SigningPage):
@@ -160,6 +180,9 @@ class Window(QMainWindow):
 
     def read_again(self) -> None:
         """Read the job from disk and build its page anew; a job that cannot be read is let go."""
+        from rakeprep.jobs.open_job import UnreadableData
+        from rakeprep.ui.job_page import JobPage
+
         if self.job is None:
             return
         try:
@@ -168,8 +191,8 @@ class Window(QMainWindow):
             self.close_job()
             self.say(error.message)
             return
-        at = self.page.page if isinstance(self.page, JobPage) else None
-        job_page = JobPage(self.session, self.job, at.slot if isinstance(at, StepPage) else None)
+        at = self.page.at if isinstance(self.page, JobPage) else None
+        job_page = JobPage(self.session, self.job, at)
         job_page.closed.connect(self.close_job)
         self._show(job_page)
 
@@ -186,13 +209,40 @@ class Window(QMainWindow):
         self.session.dialogs.tell(message)
 
     def closeEvent(self, event: QCloseEvent) -> None:
-        if self.job is not None and isinstance(self.page, JobPage):
+        if self.job is not None and self._left_open():
+            event.ignore()
+        else:
+            event.accept()
+
+    def _left_open(self) -> bool:
+        """Leave the job's page; whether somebody would rather stay there."""
+        from rakeprep.ui.job_page import JobPage
+
+        if isinstance(self.page, JobPage):
             self.page.leave()
-            if self.job is not None:
-                event.ignore()
-                return
-        event.accept()
+            return self.job is not None
+        return False
 
     def soon(self) -> None:
-        """After the first paint: load what the first entry needs, while nobody waits for it."""
-        QTimer.singleShot(0, units.warm_up)
+        """After the first paint: load what comes next, while nobody waits for it."""
+        self._to_load = [*(partial(import_module, name) for name in COMES_NEXT), warm_up_units]
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        super().paintEvent(event)
+        pieces, self._to_load = self._to_load, []
+        if pieces:
+            QTimer.singleShot(0, partial(load, pieces))
+
+
+def load(pieces: Sequence[Callable[[], object]]) -> None:
+    """Load one piece after the other; between them the window answers."""
+    pieces[0]()
+    if pieces[1:]:
+        QTimer.singleShot(0, partial(load, pieces[1:]))
+
+
+def warm_up_units() -> None:
+    """Make the units ready for the first reading."""
+    from rakeprep import units
+
+    units.warm_up()

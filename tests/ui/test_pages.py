@@ -35,6 +35,7 @@ from rakeprep.ui.start_page import StartPage
 from rakeprep.ui.step_page import StepPage
 from rakeprep.ui.theme import DESK, DIM, GLOVES, style_sheet
 from rakeprep.ui.window import Window
+from rakeprep.units import Kind, units_of
 
 STEPS = [step.key for step in all_steps()]
 INPUTS = {
@@ -302,7 +303,7 @@ def data_words(job: OpenJob, session: Session) -> set[str]:
     words += " ".join(slot.place for slot in job.assessment.states)  # codes such as LA07
     words += " ".join(file.stem for file in session.profiles.rglob("*.toml"))
     # units of the closed table, the month of the clock, languages by their own names
-    words += " mm cm in ft bar psi kPa MPa lbf rpm kg lb oz km mph ha min Apr English "
+    words += " ha Apr English Deutsch français polski " + " ".join(u for kind in Kind for u in units_of(kind))
     # a standard is cited by the title it has
     words += " ISO DIN EN contacts of the seven-pin connector"
     return set(WORD.findall(words))

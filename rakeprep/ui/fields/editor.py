@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QPushButton, QWidget
 
-from rakeprep.jobs.assess import Task
-from rakeprep.model.entry import Entry
 from rakeprep.ui.session import Session
+
+if TYPE_CHECKING:  # the first window has keys but no questions yet
+    from rakeprep.jobs.assess import Task
+    from rakeprep.model.entry import Entry
 
 
 def key(text: str, name: str = "") -> QPushButton:
