@@ -52,7 +52,7 @@ class SignaturePad(QWidget):
         return tuple(self._done)
 
     def show_strokes(self, strokes: tuple[Stroke, ...]) -> None:
-        """Put strokes back that were drawn on a pad of the same size."""
+        """Put strokes back; on a smaller pad than theirs they are drawn smaller."""
         self._done = list(strokes)
         self.update()
 
@@ -131,6 +131,16 @@ class SignaturePad(QWidget):
         base = self.height() - 24
         painter.drawLine(16, base, self.width() - 16, base)
         painter.setPen(QPen(QColor(self._theme.ink), 2.2, Qt.PenStyle.SolidLine, Qt.PenCapStyle.RoundCap))
+        scale = PIXELS_PER_MM * self._shrunk()
         for points in (*(s.points for s in self._done), tuple(self._stroke)):
-            line = [QPointF(x * PIXELS_PER_MM, self.height() - y * PIXELS_PER_MM) for x, y, _, _ in points]
+            line = [QPointF(x * scale, self.height() - y * scale) for x, y, _, _ in points]
             painter.drawPolyline(QPolygonF(line))
+
+    def _shrunk(self) -> float:
+        """How much smaller a given signature is drawn so that it stays on the pad; 1 while one draws."""
+        if self.isEnabled():
+            return 1.0
+        points = [point for stroke in self._done for point in stroke.points]
+        wide = max((x for x, _, _, _ in points), default=0.0) * PIXELS_PER_MM
+        high = max((y for _, y, _, _ in points), default=0.0) * PIXELS_PER_MM
+        return min(1.0, self.width() / max(wide, 1.0), self.height() / max(high, 1.0))

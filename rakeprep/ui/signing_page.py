@@ -10,6 +10,7 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QLineEdit,
+    QListView,
     QListWidget,
     QListWidgetItem,
     QProgressBar,
@@ -55,6 +56,8 @@ class SigningPage(QWidget):
         self._state = wrapped("", "heading")
         self.list = QListWidget()
         self.list.setWordWrap(True)
+        self.list.setResizeMode(QListView.ResizeMode.Adjust)
+        self.list.setTextElideMode(Qt.TextElideMode.ElideNone)
         self.list.setSpacing(2)
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.list.itemActivated.connect(self._activated)
@@ -201,7 +204,7 @@ def heading(gate: Gate) -> Message:
 
 def point_line(number: int, says: Message, reason: str, due: str) -> Message:
     """One open point."""
-    line = msg("{number}. {says} – {reason}", number=number, says=says, reason=reason)
+    line = msg("{number}. {says}\n{reason}", number=number, says=says, reason=reason)
     return joined([line, verbatim(f"({due})")], by=" ") if due else line
 
 
@@ -247,6 +250,8 @@ class SignatureBox(QFrame):
         given = isinstance(signature, Signature)
         self.done.setText("")
         if isinstance(signature, Signature):
+            self.name.setText(signature.name)
+            self.pad.show_strokes(signature.strokes)
             self.done.setText(
                 self._session.say(
                     msg("signed by {name}, {at}", name=signature.name, at=signature.at.astimezone())

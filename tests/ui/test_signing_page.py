@@ -160,3 +160,18 @@ def test_that_open_points_stand_above_the_signatures(
     assert last.list.item(0).text().startswith("1. ")
     assert last.list.item(0).text().endswith("the part is ordered (1 May)")
     assert not last._signing.isHidden()
+
+
+def test_that_a_given_signature_is_shown_when_the_page_is_opened_again(
+    qtbot: QtBot, session: Session, start: Callable[..., OpenJob]
+) -> None:
+    job = start(0, "healthy.toml")
+    page, last = signing(qtbot, session, job)
+    draw(qtbot, last, "technician")
+    sign(qtbot, last, "technician", NAMES["technician"])
+    page.open_step("tyres")
+    page.open_signing()
+    assert isinstance(page.page, SigningPage)
+    box = page.page.boxes["technician"]
+    assert box.name.text() == NAMES["technician"]
+    assert box.pad.strokes == job.record.signatures["technician"].strokes
