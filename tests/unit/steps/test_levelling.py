@@ -2,92 +2,30 @@
 
 from __future__ import annotations
 
-import datetime as dt
 import math
 from collections.abc import Iterable
 from dataclasses import replace
-from fractions import Fraction
+from typing import Any
 
 import pytest
 
-from rakeprep.model.entry import Entry, How, Slot
-from rakeprep.model.facts import Facts
 from rakeprep.model.field import Ask, Use
 from rakeprep.model.finding import Finding
-from rakeprep.model.job import Opening, Record
 from rakeprep.model.profile import Profile
 from rakeprep.model.tractor import Tractor
 from rakeprep.model.verdict import Verdict
-from rakeprep.profiles import load_text, read_profile, read_tractor, sample_machines, sample_tractors
-from rakeprep.steps import all_steps
 from rakeprep.steps.levelling import STEP
-from rakeprep.units import Kind, Typed, parse, parse_count
-from rakeprep.units.convert import size_of
-
-FIELDS = {step.key: step.fields for step in all_steps()}
-
-TODAY = dt.date(2026, 4, 14)
-NOW = dt.datetime(2026, 4, 14, 12, 0, tzinfo=dt.UTC)
-MACHINE = read_profile(load_text(sample_machines()[0]), "a").value
-INCHES = read_profile(load_text(sample_machines()[1]), "b").value
-TRACTOR = read_tractor(load_text(sample_tractors()[0]), "t").value
-assert MACHINE is not None
-assert INCHES is not None
-assert TRACTOR is not None
-OPENING = Opening("job", NOW, "Technician One", "Customer One", "1", "a", "", "t", "", sample=True)
-
-
-def found(
-    *answers: tuple[str, str],
-    machine: Profile = MACHINE,
-    tractor: Tractor = TRACTOR,
-    absent: Iterable[str] = (),
-) -> list[Finding]:
-    """What the step says to answers at ``field@place``, or ``step.field@place``, in the order given."""
-    entries: dict[Slot, Entry] = {}
-    history: dict[Slot, tuple[Entry, ...]] = {}
-    for seq, (address, typed) in enumerate(answers, 1):
-        field, _, place = address.partition("@")
-        step = field.partition(".")[0] if "." in field else STEP.key
-        slot = Slot(step, field.rpartition(".")[2], place)
-        asked = next(f for f in FIELDS[step](machine, tractor) if f.key == slot.field)
-        assert asked.place(place) is not None, f"{slot} is no question of this machine"
-        value = None
-        if asked.ask is Ask.QUANTITY and asked.kind is not None:
-            value = parse(typed, asked.kind, asked.unit)
-        elif asked.ask is Ask.COUNT:
-            value = parse_count(typed)
-        entries[slot] = Entry(
-            slot,
-            How.VALUE,
-            typed,
-            "Technician One",
-            NOW,
-            seq,
-            value.unit if isinstance(value, Typed) else "",
-            value.si if isinstance(value, Typed) else None if value is None else Fraction(value),
-            value.division * size_of(value.unit) if isinstance(value, Typed) else None,
-        )
-        history[slot] = (*history.get(slot, ()), entries[slot])
-    for address in absent:
-        slot = Slot.read(f"{STEP.key}.{address}")
-        entries[slot] = Entry(slot, How.ABSENT, "", "Technician One", NOW, 1, reason="not on this machine")
-    record = Record(OPENING, entries, history)
-    return list(STEP.check(Facts(machine, tractor, record, STEP.key, TODAY)))
-
-
-def at(findings: list[Finding], address: str) -> Finding:
-    """The one finding shown at ``field@place``."""
-    shown = [f for f in findings if str(f.about[0]) == f"{STEP.key}.{address}"]
-    assert len(shown) == 1, [str(f.says) for f in shown]
-    return shown[0]
-
+from rakeprep.units import Kind
 
 HOURS = (9, 10, 11, 12, 1, 2, 3)
 PM1 = (31, 24, 17, 12, 11, 15, 22)  # practice machine: front − rear −29.0, right − left −9.9, centre 26.6 mm
 RING = (14, 15, 16, 15, 15, 13, 13, 12, 11, 24, 12, 13)  # practice machine: arm 10 stands 12.7 mm high
-WHEELS = [w.key for w in MACHINE.wheel if w.rotor.value]
-TYRES = [(f"tyres.pressure_set@{key}", "2.0 bar") for key in WHEELS]
+
+
+@pytest.fixture(scope="module")
+def tyres_set(machine_a: Profile) -> list[tuple[str, str]]:
+    """Every tyre of the rotor chassis at the pressure wanted."""
+    return [(f"tyres.pressure_set@{w.key}", "2.0 bar") for w in machine_a.wheel if w.rotor.value]
 
 
 def walk(heights: Iterable[float], side: str = "left") -> list[tuple[str, str]]:
@@ -109,8 +47,10 @@ def saying(findings: list[Finding], words: str) -> Finding:
     return shown[0]
 
 
-def test_that_the_practice_rotor_gets_one_flat_if_it_stays_so() -> None:
-    findings = found(*TYRES, *walk(PM1))
+def test_that_the_practice_rotor_gets_one_flat_if_it_stays_so(
+    bench: Any, tyres_set: list[tuple[str, str]]
+) -> None:
+    findings = bench.found(*tyres_set, *walk(PM1))
     front = saying(findings, "lower than the rear")
     # by hand: 9 mm below the wanted 20 mm, doubt 6 mm, tolerance 10 mm: neither surely in nor surely out
     assert front.verdict is Verdict.MEASURE_AGAIN
@@ -124,8 +64,10 @@ def test_that_the_practice_rotor_gets_one_flat_if_it_stays_so() -> None:
     assert str(side.about[0]) == "levelling.clearance@left-3"
 
 
-def test_that_a_front_far_too_low_gets_flats_and_a_direction() -> None:
-    findings = found(*TYRES, *walk(plane(37, -55)))  # practice case 3
+def test_that_a_front_far_too_low_gets_flats_and_a_direction(
+    bench: Any, tyres_set: list[tuple[str, str]]
+) -> None:
+    findings = bench.found(*tyres_set, *walk(plane(37, -55)))  # practice case 3
     front = saying(findings, "too low")
     assert front.verdict is Verdict.PUT_RIGHT
     assert front.bars == {Use.FIELD}
@@ -133,19 +75,23 @@ def test_that_a_front_far_too_low_gets_flats_and_a_direction() -> None:
     assert "turnbuckle: 4 flats, shorter. That leaves 1.7 mm front to rear." in str(front.todo)
 
 
-def test_that_the_other_sense_of_the_turnbuckle_is_kept() -> None:
+def test_that_the_other_sense_of_the_turnbuckle_is_kept(
+    bench: Any, machine_a: Profile, tyres_set: list[tuple[str, str]]
+) -> None:
     turned = replace(
-        MACHINE,
+        machine_a,
         levelling=replace(
-            MACHINE.levelling, turnbuckle=replace(MACHINE.levelling.turnbuckle, shorter_raises="rear")
+            machine_a.levelling, turnbuckle=replace(machine_a.levelling.turnbuckle, shorter_raises="rear")
         ),
     )
-    front = saying(found(*TYRES, *walk(plane(37, -55)), machine=turned), "too low")
+    front = saying(bench.found(*tyres_set, *walk(plane(37, -55)), machine=turned), "too low")
     assert "4 flats, longer" in str(front.todo)
 
 
-def test_that_a_rotor_leaning_over_gets_a_hole_of_the_chassis_pins() -> None:
-    findings = found(*TYRES, *walk(plane(30, -20, 40)))  # practice case 4
+def test_that_a_rotor_leaning_over_gets_a_hole_of_the_chassis_pins(
+    bench: Any, tyres_set: list[tuple[str, str]]
+) -> None:
+    findings = bench.found(*tyres_set, *walk(plane(30, -20, 40)))  # practice case 4
     side = saying(findings, "right side 40 mm too high")
     # by hand: 15 mm / 1400 mm · 3500 mm = 37.5 mm a hole, 1.07 holes
     assert "chassis pins: 1 hole, right side down" in str(side.todo)
@@ -155,103 +101,116 @@ def test_that_a_rotor_leaning_over_gets_a_hole_of_the_chassis_pins() -> None:
     assert "2.5 mm right to left" in str(side.todo)
 
 
-def test_that_pins_come_before_the_turnbuckle() -> None:
-    front = saying(found(*TYRES, *walk(plane(40, -55, 40))), "front")
+def test_that_pins_come_before_the_turnbuckle(bench: Any, tyres_set: list[tuple[str, str]]) -> None:
+    front = saying(bench.found(*tyres_set, *walk(plane(40, -55, 40))), "front")
     assert "Chassis pins first" in str(front.todo)
 
 
-def test_that_a_need_within_the_doubt_is_left_alone() -> None:
+def test_that_a_need_within_the_doubt_is_left_alone(bench: Any, tyres_set: list[tuple[str, str]]) -> None:
     # by hand: 5.5 mm too low, doubt 6 mm of the readings: more than half the 10 mm allowed, yet unseen
-    front = saying(found(*TYRES, *walk(plane(30, -25.5))), "too close to tell")
+    front = saying(bench.found(*tyres_set, *walk(plane(30, -25.5))), "too close to tell")
     assert "Leave it: the need is smaller than the doubt" in str(front.todo)
 
 
-def test_that_a_rotor_without_chassis_pins_is_sent_to_its_book() -> None:
+def test_that_a_rotor_without_chassis_pins_is_sent_to_its_book(bench: Any, machine_b: Profile) -> None:
     # sample rake B has none; its own tolerance is far below 100 mm of lean
-    hours = INCHES.rotor.left.clock_places
+    hours = machine_b.rotor.left.clock_places
     lean = [100 * math.sin(math.radians(30 * (hour % 12))) for hour in hours]
     answers = [
         (f"clearance@left-{hour}", f"{200 + z / 2:.2f} mm") for hour, z in zip(hours, lean, strict=True)
     ]
     tyres = [
-        (f"tyres.pressure_set@{w.key}", w_pressure(w.key)) for w in INCHES.wheel if w.rotor.value == "left"
+        (f"tyres.pressure_set@{w.key}", w_pressure(machine_b, w.key))
+        for w in machine_b.wheel
+        if w.rotor.value == "left"
     ]
-    side = saying(found(*tyres, *answers, machine=INCHES), "right side")
+    side = saying(bench.found(*tyres, *answers, machine=machine_b), "right side")
     assert side.verdict is Verdict.PUT_RIGHT
     assert "machine's book" in str(side.todo)
 
 
-def w_pressure(key: str) -> str:
+def w_pressure(machine: Profile, key: str) -> str:
     """The pressure that the invented data of sample rake B want."""
-    wheel = next(w for w in INCHES.wheel if w.key == key)
-    return INCHES.tyre_of(wheel).pressure.typed.text
+    wheel = next(w for w in machine.wheel if w.key == key)
+    return machine.tyre_of(wheel).pressure.typed.text
 
 
-def test_that_one_plan_covers_pins_and_turnbuckle() -> None:
-    side = saying(found(*TYRES, *walk(plane(40, -55, 40))), "right side")
+def test_that_one_plan_covers_pins_and_turnbuckle(bench: Any, tyres_set: list[tuple[str, str]]) -> None:
+    side = saying(bench.found(*tyres_set, *walk(plane(40, -55, 40))), "right side")
     # by hand as above: 40 mm / 37.5 mm a hole and 35 mm / 8.33 mm a flat
     assert "chassis pins: 1 hole, right side down; turnbuckle: 4 flats, shorter" in str(side.todo)
 
 
-def test_that_both_rotors_are_planned_alike() -> None:
+def test_that_both_rotors_are_planned_alike(bench: Any, tyres_set: list[tuple[str, str]]) -> None:
     plans = [
-        str(saying(found(*TYRES, *walk(plane(37, -55, 40), side)), "right side").todo)
+        str(saying(bench.found(*tyres_set, *walk(plane(37, -55, 40), side)), "right side").todo)
         for side in ("left", "right")
     ]
     assert plans[0] == plans[1]
     assert "4 flats" in plans[0]
 
 
-def test_that_a_hole_too_coarse_for_half_the_tolerance_is_still_used_for_all_of_it() -> None:
+def test_that_a_hole_too_coarse_for_half_the_tolerance_is_still_used_for_all_of_it(
+    bench: Any, tyres_set: list[tuple[str, str]]
+) -> None:
     # by hand: 25 − 37.5 = −12.5 mm, beyond half of the 20 mm allowed but within all of it
-    side = saying(found(*TYRES, *walk(plane(30, -20, 25))), "right side")
+    side = saying(bench.found(*tyres_set, *walk(plane(30, -20, 25))), "right side")
     assert "1 hole, right side down" in str(side.todo)
     assert "12.5 mm right to left" in str(side.todo)
 
 
-def test_that_more_than_the_adjuster_reaches_is_said() -> None:
+def test_that_more_than_the_adjuster_reaches_is_said(bench: Any, tyres_set: list[tuple[str, str]]) -> None:
     # 60 flats of 8.33 mm are 500 mm; 600 mm of lean want a look for what is bent
-    front = saying(found(*TYRES, *walk(plane(400, -620))), "too low")
+    front = saying(bench.found(*tyres_set, *walk(plane(400, -620))), "too low")
     assert "bent or not seated" in str(front.todo)
 
 
-def test_that_four_places_within_a_quarter_circle_tell_one_lean_only() -> None:
+def test_that_four_places_within_a_quarter_circle_tell_one_lean_only(
+    bench: Any, tyres_set: list[tuple[str, str]]
+) -> None:
     # by hand: 12 to 3 o'clock lie about 1:30; along their chord, toward 10:30 or 4:30, they tell the lean
     answers = [(f"clearance@left-{hour}", f"{z} mm") for hour, z in ((12, 12), (1, 11), (2, 15), (3, 22))]
     absent = [hour for hour in HOURS if hour in (9, 10, 11)]
     finding = saying(
-        found(*TYRES, *answers, absent=[f"clearance@left-{hour}" for hour in absent]), "Only the lean"
+        bench.found(*tyres_set, *answers, absent=[f"clearance@left-{hour}" for hour in absent]),
+        "Only the lean",
     )
     assert finding.verdict is Verdict.MEASURE_AGAIN
     assert "4.5 o'clock" in str(finding.says) or "10.5 o'clock" in str(finding.says)
     assert "further round" in str(finding.todo)
 
 
-def test_that_the_steepest_lean_stands_in_the_working() -> None:
+def test_that_the_steepest_lean_stands_in_the_working(bench: Any, tyres_set: list[tuple[str, str]]) -> None:
     # by hand: √(29.0² + 9.9²) = 30.6 mm; low in front and right, so high toward 7 o'clock
-    front = saying(found(*TYRES, *walk(PM1)), "lower than the rear")
+    front = saying(bench.found(*tyres_set, *walk(PM1)), "lower than the rear")
     assert any("31 mm" in str(line) and "7 o'clock" in str(line) for line in front.working)
 
 
-def test_that_a_soft_tyre_comes_before_everything() -> None:
-    soft = [(address, "1.2 bar" if address.endswith("L1R") else typed) for address, typed in TYRES]
-    front = saying(found(*soft, *walk(plane(37, -55))), "too low")  # practice case 1
+def test_that_a_soft_tyre_comes_before_everything(bench: Any, tyres_set: list[tuple[str, str]]) -> None:
+    soft = [(address, "1.2 bar" if address.endswith("L1R") else typed) for address, typed in tyres_set]
+    front = saying(bench.found(*soft, *walk(plane(37, -55))), "too low")  # practice case 1
     assert "Tyres first" in str(front.todo)
-    unset = saying(found(*walk(plane(37, -55))), "too low")
+    unset = saying(bench.found(*walk(plane(37, -55))), "too low")
     assert "Tyres first" in str(unset.todo)
 
 
-def test_that_both_rotors_off_the_same_way_point_at_the_hitch() -> None:
+def test_that_both_rotors_off_the_same_way_point_at_the_hitch(
+    bench: Any, tyres_set: list[tuple[str, str]]
+) -> None:
     # practice case 11, by hand: hitch 60 mm high over 5.6 m tilts 10.7 mm/m, 37.5 mm across 3.5 m
-    findings = found(*TYRES, *walk(plane(40, 17.5)), *walk(plane(40, 17.5), "right"))
+    findings = bench.found(*tyres_set, *walk(plane(40, 17.5)), *walk(plane(40, 17.5), "right"))
     shared = saying(findings, "one cause for both")
     assert "too high" in str(shared.says)
     assert any("60 mm" in str(line) for line in shared.working)
     assert all("Hitch first" in str(f.todo) for f in findings if "front" in str(f.says) and f is not shared)
 
 
-def test_that_rotors_at_unlike_heights_get_half_turns_of_the_crank() -> None:
-    findings = found(*TYRES, *walk(plane(27, -20)), *walk(plane(47, -20), "right"))  # practice case 5
+def test_that_rotors_at_unlike_heights_get_half_turns_of_the_crank(
+    bench: Any, tyres_set: list[tuple[str, str]]
+) -> None:
+    findings = bench.found(
+        *tyres_set, *walk(plane(27, -20)), *walk(plane(47, -20), "right")
+    )  # practice case 5
     height = saying(findings, "higher than the other one")
     assert height.verdict is Verdict.PUT_RIGHT
     assert "right rotor" in str(height.says)
@@ -259,152 +218,174 @@ def test_that_rotors_at_unlike_heights_get_half_turns_of_the_crank() -> None:
     assert "height crank: 12 half turns, down. That leaves 1.4 mm in height." in str(height.todo)
 
 
-def test_that_a_level_machine_is_in_order_although_readings_scatter() -> None:
+def test_that_a_level_machine_is_in_order_although_readings_scatter(
+    bench: Any, tyres_set: list[tuple[str, str]]
+) -> None:
     # practice case 50: true plane with ± 2 mm laid on by hand
     scatter = (1, -2, 1, 0, -1, 2, -1)
     left = [z + e for z, e in zip(plane(30, -20), scatter, strict=True)]
     right = [z - e for z, e in zip(plane(30, -20), scatter, strict=True)]
-    findings = found(*TYRES, *walk(left), *walk(right, "right"))
+    findings = bench.found(*tyres_set, *walk(left), *walk(right, "right"))
     assert {f.verdict for f in findings} == {Verdict.IN_ORDER}, [str(f.says) for f in findings]
     assert len(findings) == 5
 
 
-def test_that_a_dip_in_the_floor_is_asked_back_and_not_turned_at() -> None:
+def test_that_a_dip_in_the_floor_is_asked_back_and_not_turned_at(
+    bench: Any, tyres_set: list[tuple[str, str]]
+) -> None:
     dipped = plane(30, -20)
     dipped[5] += 12  # practice case 48 at 2 o'clock, larger so that it stands out
-    findings = found(*TYRES, *walk(dipped))
+    findings = bench.found(*tyres_set, *walk(dipped))
     assert [str(f.about[0]) for f in findings] == ["levelling.clearance@left-2"]
     assert findings[0].verdict is Verdict.MEASURE_AGAIN
     assert "2 o'clock" in str(findings[0].says)
 
 
-def test_that_a_floor_that_was_measured_is_taken_off() -> None:
+def test_that_a_floor_that_was_measured_is_taken_off(bench: Any, tyres_set: list[tuple[str, str]]) -> None:
     dipped = plane(30, -20)
     dipped[5] += 12
     floor = [(f"floor@left-{hour}", "12 mm" if hour == 2 else "0 mm") for hour in HOURS]
-    findings = found(*TYRES, *floor, *walk(dipped))
+    findings = bench.found(*tyres_set, *floor, *walk(dipped))
     front = saying(findings, "lower than the rear")
     assert front.verdict is Verdict.IN_ORDER
     assert any("floor's own height" in str(line) for line in front.working)
 
 
-def test_that_half_a_floor_map_is_not_used() -> None:
-    finding = saying(found(*TYRES, ("floor@left-2", "12 mm"), *walk(plane(30, -20))), "some places only")
+def test_that_half_a_floor_map_is_not_used(bench: Any, tyres_set: list[tuple[str, str]]) -> None:
+    finding = saying(
+        bench.found(*tyres_set, ("floor@left-2", "12 mm"), *walk(plane(30, -20))), "some places only"
+    )
     assert finding.verdict is Verdict.MEASURE_AGAIN
     assert str(finding.about[0]) == "levelling.floor@left-9"
 
 
-def test_that_nothing_is_said_while_he_is_still_walking_round() -> None:
-    assert found(*TYRES, *walk(PM1)[:3]) == []
+def test_that_nothing_is_said_while_he_is_still_walking_round(
+    bench: Any, tyres_set: list[tuple[str, str]]
+) -> None:
+    assert bench.found(*tyres_set, *walk(PM1)[:3]) == []
 
 
-def test_that_a_bent_arm_is_named_and_the_rotor_left_alone() -> None:
+def test_that_a_bent_arm_is_named_and_the_rotor_left_alone(bench: Any) -> None:
     answers = [(f"arm_clearance@LA{n:02d}", f"{z} mm") for n, z in enumerate(RING, 1)]
-    findings = found(*answers)
-    bent = at(findings, "arm_clearance@LA10")  # practice case 6
+    findings = bench.found(*answers)
+    bent = bench.at(findings, "arm_clearance@LA10")  # practice case 6
     assert bent.verdict is Verdict.PUT_RIGHT
     assert "13 mm above the row" in str(bent.says)  # by hand 12.7 mm
     assert "Do not level" in str(bent.todo)
     assert [f.verdict for f in findings if f is not bent] == [Verdict.IN_ORDER]
 
 
-def test_that_a_hub_out_of_square_is_not_blamed_on_arms() -> None:
+def test_that_a_hub_out_of_square_is_not_blamed_on_arms(bench: Any) -> None:
     # practice case 10: a wave of ± 9 mm, highest at arm 3
     wave = [20 + 9 * math.cos(math.radians(30 * (n - 3))) for n in range(1, 13)]
-    findings = found(*((f"arm_clearance@RA{n:02d}", f"{round(z)} mm") for n, z in enumerate(wave, 1)))
-    hub = at([f for f in findings if len(f.about) == 1], "arm_clearance@RA03")
+    findings = bench.found(*((f"arm_clearance@RA{n:02d}", f"{round(z)} mm") for n, z in enumerate(wave, 1)))
+    hub = bench.at([f for f in findings if len(f.about) == 1], "arm_clearance@RA03")
     assert hub.verdict is Verdict.PUT_RIGHT
     assert "change no arm" in str(hub.todo)
     assert sum(f.verdict is not Verdict.IN_ORDER for f in findings) == 1
 
 
-def test_that_an_axle_off_the_track_gets_turns_of_its_rod() -> None:
+def test_that_an_axle_off_the_track_gets_turns_of_its_rod(bench: Any) -> None:
     # by hand: 60 mm over 5.60 m = 0.61°; 180 mm · 60 / 5600 = 1.93 mm, 1.29 turns of 1.5 mm, 5 quarters
     rod = [("steering_arm", "180 mm"), ("rod_per_turn", "1.5 mm")]
-    finding = at(found(*rod, ("offset", "60 mm")), "offset")
+    finding = bench.at(bench.found(*rod, ("offset", "60 mm")), "offset")
     assert finding.verdict is Verdict.PUT_RIGHT  # limit 0.5° of the sample data
     assert finding.bars == {Use.ROAD}
     assert "5 quarter turns" in str(finding.todo)
-    assert "turn it by a quarter" in str(at(found(("offset", "60 mm")), "offset").todo)
-    assert at(found(("offset", "-10 mm")), "offset").verdict is Verdict.IN_ORDER
+    assert "turn it by a quarter" in str(bench.at(bench.found(("offset", "60 mm")), "offset").todo)
+    assert bench.at(bench.found(("offset", "-10 mm")), "offset").verdict is Verdict.IN_ORDER
 
 
-def test_that_an_axle_out_of_square_is_told_from_its_lengths() -> None:
-    finding = at(found(("hub_length@left", "5598 mm"), ("hub_length@right", "5612 mm")), "hub_length@left")
+def test_that_an_axle_out_of_square_is_told_from_its_lengths(bench: Any) -> None:
+    finding = bench.at(
+        bench.found(("hub_length@left", "5598 mm"), ("hub_length@right", "5612 mm")), "hub_length@left"
+    )
     # practice case 36, by hand: asin(14 / 1900) = 0.42°, limit 0.5°, doubt 0.085°: in order, just
     assert finding.verdict is Verdict.MEASURE_AGAIN or "0.42°" in str(finding.says)
-    far = at(found(("hub_length@left", "5590 mm"), ("hub_length@right", "5620 mm")), "hub_length@left")
+    far = bench.at(
+        bench.found(("hub_length@left", "5590 mm"), ("hub_length@right", "5620 mm")), "hub_length@left"
+    )
     assert far.verdict is Verdict.PUT_RIGHT  # by hand: asin(30 / 1900) = 0.90°
     assert "right hub" in str(far.says)
 
 
-def test_that_toe_is_read_from_both_rim_distances() -> None:
-    finding = at(found(("toe_front", "1842 mm"), ("toe_rear", "1851 mm")), "toe_rear")
+def test_that_toe_is_read_from_both_rim_distances(bench: Any) -> None:
+    finding = bench.at(bench.found(("toe_front", "1842 mm"), ("toe_rear", "1851 mm")), "toe_rear")
     assert finding.verdict is Verdict.PUT_RIGHT  # practice case 37, by hand: 9 ± 2.8 mm, limit 5 mm
     assert "toed in" in str(finding.says)
 
 
-def test_that_an_axle_steering_the_wrong_way_stops() -> None:
-    finding = at(found(("follows", "no")), "follows")
+def test_that_an_axle_steering_the_wrong_way_stops(bench: Any) -> None:
+    finding = bench.at(bench.found(("follows", "no")), "follows")
     assert finding.verdict is Verdict.STOP
     assert finding.bars == {Use.ROAD}
 
 
-def test_that_the_machine_teaches_what_its_turnbuckle_does() -> None:
+def test_that_the_machine_teaches_what_its_turnbuckle_does(
+    bench: Any, tyres_set: list[tuple[str, str]]
+) -> None:
     before, after = walk(plane(30, -55)), walk(plane(30, -35))
-    findings = found(*TYRES, *before, ("turnbuckle@left", "1/2"), *after)
+    findings = bench.found(*tyres_set, *before, ("turnbuckle@left", "1/2"), *after)
     # by hand: 20 mm for half a turn is 40 mm a turn, 6.7 mm a flat; 15 mm are left: 2 flats leave 1.7 mm
-    assert "40 mm" in str(at(findings, "turnbuckle@left").says)
+    assert "40 mm" in str(bench.at(findings, "turnbuckle@left").says)
     front = saying(findings, "lower than the rear")
     assert "turnbuckle: 2 flats, shorter. That leaves 1.7 mm" in str(front.todo)
     assert any("learned from this machine" in str(line) for line in front.working)
 
 
-def test_that_the_machine_teaches_the_sense_the_data_do_not_know() -> None:
+def test_that_the_machine_teaches_the_sense_the_data_do_not_know(
+    bench: Any, machine_a: Profile, tyres_set: list[tuple[str, str]]
+) -> None:
     unknown = replace(
-        MACHINE,
+        machine_a,
         levelling=replace(
-            MACHINE.levelling, turnbuckle=replace(MACHINE.levelling.turnbuckle, shorter_raises="")
+            machine_a.levelling, turnbuckle=replace(machine_a.levelling.turnbuckle, shorter_raises="")
         ),
     )
     before, after = walk(plane(30, -55)), walk(plane(30, -35))
     # turned longer by half a turn, and the front came up 20 mm: 2 flats longer bring the other 15 mm
-    findings = found(*TYRES, *before, ("turnbuckle@left", "-1/2"), *after, machine=unknown)
+    findings = bench.found(*tyres_set, *before, ("turnbuckle@left", "-1/2"), *after, machine=unknown)
     assert "2 flats, longer" in str(saying(findings, "lower than the rear").todo)
-    none = saying(found(*TYRES, *before, machine=unknown), "too low")
+    none = saying(bench.found(*tyres_set, *before, machine=unknown), "too low")
     assert "machine's book" in str(none.todo)
 
 
-def test_that_a_turn_with_the_wrong_sign_is_noticed_and_teaches_nothing() -> None:
+def test_that_a_turn_with_the_wrong_sign_is_noticed_and_teaches_nothing(
+    bench: Any, tyres_set: list[tuple[str, str]]
+) -> None:
     before, after = walk(plane(30, -55)), walk(plane(30, -75))
-    findings = found(*TYRES, *before, ("turnbuckle@left", "1/2"), *after)
-    assert "sign" in str(at(findings, "turnbuckle@left").todo)
+    findings = bench.found(*tyres_set, *before, ("turnbuckle@left", "1/2"), *after)
+    assert "sign" in str(bench.at(findings, "turnbuckle@left").todo)
     # by hand: 55 mm too low / 8.33 mm a flat by the data = 6.6, 6 flats leave 5.0 mm
     assert "6 flats, shorter" in str(saying(findings, "too low").todo)
 
 
-def test_that_an_adjuster_that_moves_nothing_is_doubted() -> None:
+def test_that_an_adjuster_that_moves_nothing_is_doubted(bench: Any, tyres_set: list[tuple[str, str]]) -> None:
     same = walk(plane(30, -55))
-    lesson = at(found(*TYRES, *same, ("turnbuckle@left", "1"), *same), "turnbuckle@left")
+    lesson = bench.at(bench.found(*tyres_set, *same, ("turnbuckle@left", "1"), *same), "turnbuckle@left")
     assert lesson.verdict is Verdict.MEASURE_AGAIN
 
 
-def test_that_a_single_flat_that_drowns_in_the_readings_is_no_fault() -> None:
+def test_that_a_single_flat_that_drowns_in_the_readings_is_no_fault(
+    bench: Any, tyres_set: list[tuple[str, str]]
+) -> None:
     # by hand: one flat moves 8 mm, the doubt of a difference of two planes is 6 mm · √2 = 8.5 mm
     before, after = walk(plane(30, -28)), walk(plane(30, -20))
-    findings = found(*TYRES, *before, ("turnbuckle@left", "1/6"), *after)
+    findings = bench.found(*tyres_set, *before, ("turnbuckle@left", "1/6"), *after)
     assert not [f for f in findings if f.about[0].field == "turnbuckle"]
 
 
-def test_that_two_adjusters_turned_at_once_teach_nothing() -> None:
+def test_that_two_adjusters_turned_at_once_teach_nothing(
+    bench: Any, tyres_set: list[tuple[str, str]]
+) -> None:
     before, after = walk(plane(30, -55)), walk(plane(30, -35))
     turned = [("crank@left", "2"), ("turnbuckle@left", "1/2")]
-    findings = found(*TYRES, *before, *turned, *after)
+    findings = bench.found(*tyres_set, *before, *turned, *after)
     assert not [f for f in findings if f.about[0].field in {"crank", "turnbuckle"}]
 
 
-def test_that_turning_makes_readings_old_but_not_itself() -> None:
-    asked = {f.key: f for f in STEP.fields(MACHINE, TRACTOR)}
+def test_that_turning_makes_readings_old_but_not_itself(machine_a: Profile, tractor: Tractor) -> None:
+    asked = {f.key: f for f in STEP.fields(machine_a, tractor)}
     assert {"levelling.turnbuckle", "levelling.chassis_pins", "levelling.crank"} <= set(
         asked["clearance"].rests_on
     )
@@ -412,8 +393,8 @@ def test_that_turning_makes_readings_old_but_not_itself() -> None:
     assert "tyres.pressure_set" in asked["clearance"].rests_on
 
 
-def test_that_a_machine_asks_only_for_the_adjusters_it_has() -> None:
-    asked = {f.key for f in STEP.fields(INCHES, TRACTOR)}
+def test_that_a_machine_asks_only_for_the_adjusters_it_has(machine_b: Profile, tractor: Tractor) -> None:
+    asked = {f.key for f in STEP.fields(machine_b, tractor)}
     assert "chassis_pins" not in asked  # sample rake B has none
     assert "turnbuckle" in asked
 
@@ -422,15 +403,16 @@ NONSENSE = ["-1000000000", "0", "99999999999999999999", "-0.001"]
 
 
 @pytest.mark.parametrize("typed", NONSENSE)
-@pytest.mark.parametrize("machine", [MACHINE, INCHES])
-def test_that_nonsense_everywhere_is_judged_without_a_crash(typed: str, machine: Profile) -> None:
+def test_that_nonsense_everywhere_is_judged_without_a_crash(
+    bench: Any, tractor: Tractor, typed: str, machine: Profile
+) -> None:
     answers = []
-    for field in STEP.fields(machine, TRACTOR):
+    for field in STEP.fields(machine, tractor):
         coldest = field.kind is Kind.TEMPERATURE and typed.startswith("-1")  # the grammar refuses those
         number = "-273" if coldest else typed
         word = number if field.ask is Ask.QUANTITY else "9999" if field.ask is Ask.COUNT else "no, perhaps,"
         answers += [(f"{field.key}@{place.key}", word) for place in field.places]
-    slots = {(f.key, place.key) for f in STEP.fields(machine, TRACTOR) for place in f.places}
-    for finding in found(*answers, machine=machine):
+    slots = {(f.key, place.key) for f in STEP.fields(machine, tractor) for place in f.places}
+    for finding in bench.found(*answers, machine=machine):
         assert str(finding.says)
         assert all((slot.field, slot.place) in slots for slot in finding.about if slot.step == STEP.key)

@@ -5,66 +5,20 @@ from __future__ import annotations
 import datetime as dt
 from dataclasses import replace
 from fractions import Fraction
+from typing import Any
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from rakeprep.model.entry import Entry, How, Slot
-from rakeprep.model.facts import Facts
-from rakeprep.model.field import Ask, Use
-from rakeprep.model.finding import Finding
-from rakeprep.model.job import Opening, Record
+from rakeprep.model.field import Use
 from rakeprep.model.profile import Profile
+from rakeprep.model.tractor import Tractor
 from rakeprep.model.verdict import Verdict
-from rakeprep.profiles import load_text, read_profile, read_tractor, sample_machines, sample_tractors
-from rakeprep.steps import all_steps
 from rakeprep.steps.settings import STEP
-from rakeprep.units import parse, parse_count, to_si
 
 NOW = dt.datetime(2026, 5, 18, 12, 0, tzinfo=dt.UTC)
-MACHINE = read_profile(load_text(sample_machines()[0]), "a").value
-INCHES = read_profile(load_text(sample_machines()[1]), "b").value
-TRACTOR = read_tractor(load_text(sample_tractors()[0]), "t").value
-assert MACHINE is not None
-assert INCHES is not None
-assert TRACTOR is not None
-OPENING = Opening("job", NOW, "Technician One", "Customer One", "1", "a", "", "t", "", sample=True)
-STEPS = {step.key: step for step in all_steps()}
-
-
-def entry(slot: Slot, typed: str, machine: Profile) -> Entry:
-    """One answer, understood as its question asks."""
-    field = next(f for f in STEPS[slot.step].fields(machine, TRACTOR) if f.key == slot.field)
-    assert field.place(slot.place) is not None, f"{slot} is no question of this machine"
-    if field.ask is Ask.QUANTITY and field.kind is not None:
-        read = parse(typed, field.kind, field.unit)
-        division = to_si(read.division, read.unit) - to_si(Fraction(0), read.unit)
-        return Entry(slot, How.VALUE, typed, "Technician One", NOW, 1, read.unit, read.si, division)
-    exact = Fraction(parse_count(typed)) if field.ask is Ask.COUNT else None
-    return Entry(slot, How.VALUE, typed, "Technician One", NOW, 1, "", exact)
-
-
-def judge(entries: dict[Slot, Entry], machine: Profile = MACHINE) -> list[Finding]:
-    """What the step says to these entries."""
-    record = Record(OPENING, entries)
-    return list(STEP.check(Facts(machine, TRACTOR, record, STEP.key, NOW.date())))
-
-
-def found(answers: dict[str, str], machine: Profile = MACHINE) -> list[Finding]:
-    """What the step says to answers at ``field@place`` or ``step.field@place``."""
-    entries = {}
-    for address, typed in answers.items():
-        slot = Slot.read(address if "." in address.partition("@")[0] else f"{STEP.key}.{address}")
-        entries[slot] = entry(slot, typed, machine)
-    return judge(entries, machine)
-
-
-def at(findings: list[Finding], address: str, about: str = "") -> Finding:
-    """The finding shown at ``field@place``, the one that names ``about`` where there are several."""
-    shown = [f for f in findings if str(f.about[0]) == f"{STEP.key}.{address}" and about in str(f.says)]
-    assert len(shown) == 1, [str(f.says) for f in shown]
-    return shown[0]
 
 
 @pytest.mark.parametrize(
@@ -72,20 +26,20 @@ def at(findings: list[Finding], address: str, about: str = "") -> Finding:
     # 1938 · 450 / 540 = 1615 and 1550 · 450 / 540 = 1292, to the dial's 25: worked by hand
     [("540", "engine at 1625 rpm"), ("540E", "engine at 1300 rpm")],
 )
-def test_that_the_gear_gives_the_engine_speed_for_raking(gear: str, engine: str) -> None:
-    finding = at(found({"pto_gear": gear}), "pto_gear")
+def test_that_the_gear_gives_the_engine_speed_for_raking(bench: Any, gear: str, engine: str) -> None:
+    finding = bench.at(bench.found({"pto_gear": gear}), "pto_gear")
     assert finding.verdict is Verdict.IN_ORDER
     assert engine in str(finding.says)
 
 
-def test_that_the_ceiling_is_rounded_down_to_the_dial() -> None:
+def test_that_the_ceiling_is_rounded_down_to_the_dial(bench: Any) -> None:
     # 1938 · 480 / 540 = 1722.7, down to 1700: worked by hand
-    assert "never above 1700 rpm" in str(at(found({"pto_gear": "540"}), "pto_gear").says)
+    assert "never above 1700 rpm" in str(bench.at(bench.found({"pto_gear": "540"}), "pto_gear").says)
 
 
-def test_that_the_fast_gear_stops_the_work_with_its_numbers() -> None:
+def test_that_the_fast_gear_stops_the_work_with_its_numbers(bench: Any) -> None:
     # 1000 / 8.06 = 124 rpm; π · 3.50 m · 124.07 / 60 = 22.7 m/s: worked by hand
-    finding = at(found({"pto_gear": "1000"}), "pto_gear")
+    finding = bench.at(bench.found({"pto_gear": "1000"}), "pto_gear")
     assert finding.verdict is Verdict.STOP
     assert finding.bars == {Use.PTO, Use.FIELD}
     assert "124 rpm" in str(finding.says)
@@ -104,41 +58,49 @@ def test_that_the_fast_gear_stops_the_work_with_its_numbers() -> None:
         ("1000", Verdict.STOP, "gearbox's rating speaks"),
     ],
 )
-def test_that_only_one_of_the_three_limits_speaks(speed: str, verdict: Verdict, speaks: str) -> None:
-    finding = at(found({"pto_speed": speed}), "pto_speed")
+def test_that_only_one_of_the_three_limits_speaks(
+    bench: Any, speed: str, verdict: Verdict, speaks: str
+) -> None:
+    finding = bench.at(bench.found({"pto_speed": speed}), "pto_speed")
     assert finding.verdict is verdict
     assert speaks in str(finding.says)
 
 
-def test_that_the_limit_that_speaks_names_its_own_source() -> None:
-    assert "plate" in str(at(found({"pto_speed": "560"}), "pto_speed").source)
-    assert "p. 55" in str(at(found({"pto_speed": "500"}), "pto_speed").source)
+def test_that_the_limit_that_speaks_names_its_own_source(bench: Any) -> None:
+    assert "plate" in str(bench.at(bench.found({"pto_speed": "560"}), "pto_speed").source)
+    assert "p. 55" in str(bench.at(bench.found({"pto_speed": "500"}), "pto_speed").source)
 
 
-def test_that_turns_counted_for_a_minute_decide_what_twenty_seconds_cannot() -> None:
+def test_that_turns_counted_for_a_minute_decide_what_twenty_seconds_cannot(bench: Any) -> None:
     # 56 turns in 60 s · 8.06 = 451 ± 4 rpm; 19 in 20 s = 459 ± 13 rpm against 472.5: worked by hand
-    minute = at(found({"turns_counted": "56", "turns_time": "60 s"}), "turns_counted")
-    short = at(found({"turns_counted": "19", "turns_time": "20 s"}), "turns_counted")
+    minute = bench.at(bench.found({"turns_counted": "56", "turns_time": "60 s"}), "turns_counted")
+    short = bench.at(bench.found({"turns_counted": "19", "turns_time": "20 s"}), "turns_counted")
     assert minute.verdict is Verdict.IN_ORDER
     assert short.verdict is Verdict.MEASURE_AGAIN
 
 
-def test_that_a_display_that_contradicts_the_counted_turns_is_doubted() -> None:
+def test_that_a_display_that_contradicts_the_counted_turns_is_doubted(bench: Any) -> None:
     # 67 turns in 60 s are 540 rpm, the display says 450: worked by hand
-    said = [str(f.says) for f in found({"pto_speed": "450", "turns_counted": "67", "turns_time": "60 s"})]
+    said = [
+        str(f.says) for f in bench.found({"pto_speed": "450", "turns_counted": "67", "turns_time": "60 s"})
+    ]
     assert any("one of them is wrong" in text for text in said)
 
 
-def test_that_the_gear_that_is_really_in_is_recognised_from_both_speeds() -> None:
+def test_that_the_gear_that_is_really_in_is_recognised_from_both_speeds(bench: Any) -> None:
     # 840 / 1680 = 0.5 = 1000 / 2000: worked by hand
-    finding = at(found({"pto_gear": "540", "pto_speed": "840", "engine_speed": "1680"}), "engine_speed")
+    finding = bench.at(
+        bench.found({"pto_gear": "540", "pto_speed": "840", "engine_speed": "1680"}), "engine_speed"
+    )
     assert finding.verdict is Verdict.STOP
     assert "gear 1000, not 540" in str(finding.says)
 
 
-def test_that_speeds_that_fit_no_gear_are_read_again() -> None:
+def test_that_speeds_that_fit_no_gear_are_read_again(bench: Any) -> None:
     # 450 / 1100 = 0.41; the gears give 0.28, 0.35 and 0.50: worked by hand
-    finding = at(found({"pto_gear": "540", "pto_speed": "450", "engine_speed": "1100"}), "engine_speed")
+    finding = bench.at(
+        bench.found({"pto_gear": "540", "pto_speed": "450", "engine_speed": "1100"}), "engine_speed"
+    )
     assert finding.verdict is Verdict.MEASURE_AGAIN
 
 
@@ -147,52 +109,63 @@ def test_that_speeds_that_fit_no_gear_are_read_again() -> None:
     # less 12 mm sink; wanted 10 ± 5 mm; doubt √(3² + 1.8²) = 3.5 mm: worked by hand
     [("22 mm", Verdict.IN_ORDER), ("20 mm", Verdict.MEASURE_AGAIN), ("35 mm", Verdict.PUT_RIGHT)],
 )
-def test_that_the_wheels_sinking_in_brings_the_tines_down(concrete: str, verdict: Verdict) -> None:
-    finding = at(found({"tine_concrete@left": concrete, "tyre_sink": "12 mm"}), "tine_concrete@left")
+def test_that_the_wheels_sinking_in_brings_the_tines_down(
+    bench: Any, concrete: str, verdict: Verdict
+) -> None:
+    finding = bench.at(
+        bench.found({"tine_concrete@left": concrete, "tyre_sink": "12 mm"}), "tine_concrete@left"
+    )
     assert finding.verdict is verdict
 
 
-def test_that_the_height_to_set_on_concrete_is_told() -> None:
+def test_that_the_height_to_set_on_concrete_is_told(bench: Any) -> None:
     # 10 mm wanted + 12 mm sink = 22 mm, worked by hand
-    finding = at(found({"tine_concrete@left": "35 mm", "tyre_sink": "12 mm"}), "tine_concrete@left")
+    finding = bench.at(
+        bench.found({"tine_concrete@left": "35 mm", "tyre_sink": "12 mm"}), "tine_concrete@left"
+    )
     assert "22 mm" in str(finding.todo)
 
 
-def test_that_without_a_wheel_print_a_high_reading_is_not_called_wrong() -> None:
-    findings = found({"tine_concrete@left": "22 mm", "tine_concrete@right": "1 mm"})
-    assert at(findings, "tine_concrete@left").verdict is Verdict.MEASURE_AGAIN
-    assert at(findings, "tine_concrete@right").verdict is Verdict.PUT_RIGHT  # it only gets lower
+def test_that_without_a_wheel_print_a_high_reading_is_not_called_wrong(bench: Any) -> None:
+    findings = bench.found({"tine_concrete@left": "22 mm", "tine_concrete@right": "1 mm"})
+    assert bench.at(findings, "tine_concrete@left").verdict is Verdict.MEASURE_AGAIN
+    assert bench.at(findings, "tine_concrete@right").verdict is Verdict.PUT_RIGHT  # it only gets lower
 
 
-def test_that_travel_from_arm_to_arm_limits_the_ground_speed() -> None:
+def test_that_travel_from_arm_to_arm_limits_the_ground_speed(bench: Any) -> None:
     # 10 km/h: 2.778 / (0.9305 · 12) = 0.249 m; 250 mm gives 10.05 km/h: worked by hand
-    assert at(found({"ground_speed": "10 km/h"}), "ground_speed", "arm to arm").verdict is Verdict.IN_ORDER
-    fast = at(found({"ground_speed": "14 km/h"}), "ground_speed", "arm to arm")
+    assert (
+        bench.at(bench.found({"ground_speed": "10 km/h"}), "ground_speed", "arm to arm").verdict
+        is Verdict.IN_ORDER
+    )
+    fast = bench.at(bench.found({"ground_speed": "14 km/h"}), "ground_speed", "arm to arm")
     assert fast.verdict is Verdict.PUT_RIGHT
     assert "349 mm" in str(fast.says)
     assert "10 km/h" in str(fast.todo)
 
 
-def test_that_the_work_rate_is_an_if_and_no_promise() -> None:
+def test_that_the_work_rate_is_an_if_and_no_promise(bench: Any) -> None:
     # 7.0 m · 10 km/h · 0.8 / 10 = 5.6 ha/h, worked by hand
     answers = {"ground_speed": "10 km/h", "width.working@wide": "7.00 m"}
-    said = str(at(found(answers), "ground_speed", "ha/h").says)
+    said = str(bench.at(bench.found(answers), "ground_speed", "ha/h").says)
     assert said.startswith("If ")
     assert "5.6 ± 0.6 ha/h" in said
 
 
-def test_that_a_machine_without_a_longest_travel_is_not_judged_by_one() -> None:
-    said = [str(f.says) for f in found({"ground_speed": "30 mph"}, INCHES)]
+def test_that_a_machine_without_a_longest_travel_is_not_judged_by_one(bench: Any, machine_b: Profile) -> None:
+    said = [str(f.says) for f in bench.found({"ground_speed": "30 mph"}, machine=machine_b)]
     assert not any("arm to arm" in text for text in said)
 
 
-def test_that_a_tractor_without_a_pto_gear_in_its_data_is_not_asked_for_one() -> None:
-    bare = replace(TRACTOR, pto=())
-    assert {"pto_gear", "engine_label"}.isdisjoint(f.key for f in STEP.fields(MACHINE, bare))
+def test_that_a_tractor_without_a_pto_gear_in_its_data_is_not_asked_for_one(
+    machine_a: Profile, tractor: Tractor
+) -> None:
+    bare = replace(tractor, pto=())
+    assert {"pto_gear", "engine_label"}.isdisjoint(f.key for f in STEP.fields(machine_a, bare))
 
 
-def test_that_a_missing_label_is_told_what_to_write() -> None:
-    todo = str(at(found({"pto_gear": "540", "engine_label": "no"}), "engine_label").todo)
+def test_that_a_missing_label_is_told_what_to_write(bench: Any) -> None:
+    todo = str(bench.at(bench.found({"pto_gear": "540", "engine_label": "no"}), "engine_label").todo)
     assert "engine 1625 rpm, never above 1700 rpm" in todo
 
 
@@ -206,13 +179,12 @@ WORDS = st.sampled_from(
 )
 
 
-@pytest.mark.parametrize("machine", [MACHINE, INCHES])
 @given(data=st.data())
 @settings(max_examples=100, deadline=None)
 def test_that_nonsense_never_raises_and_every_finding_stands_at_a_question(
-    data: st.DataObject, machine: Profile
+    bench: Any, tractor: Tractor, data: st.DataObject, machine: Profile
 ) -> None:
-    fields = STEP.fields(machine, TRACTOR)
+    fields = STEP.fields(machine, tractor)
     entries = {}
     for field in fields:
         for place in field.places:
@@ -222,22 +194,25 @@ def test_that_nonsense_never_raises_and_every_finding_stands_at_a_question(
                 number = None if exact is None else Fraction(exact)
                 entries[slot] = Entry(slot, How.VALUE, typed, "x", NOW, 1, field.unit, number, Fraction(0))
     asked = {Slot(STEP.key, f.key, p.key) for f in fields for p in f.places}
-    for finding in judge(entries, machine):
+    for finding in bench.judge(entries, machine):
         assert set(finding.about) <= asked
         assert str(finding.says)
         assert "{" not in " ".join(str(m) for m in (finding.says, finding.todo or "", *finding.working))
 
 
-@pytest.mark.parametrize("machine", [MACHINE, INCHES])
-def test_that_every_label_fits_and_nothing_is_said_before_anything_is_answered(machine: Profile) -> None:
-    fields = STEP.fields(machine, TRACTOR)
+def test_that_every_label_fits_and_nothing_is_said_before_anything_is_answered(
+    bench: Any, tractor: Tractor, machine: Profile
+) -> None:
+    fields = STEP.fields(machine, tractor)
     assert len({f.key for f in fields}) == len(fields)
     assert all(f.places for f in fields)
     assert max(len(str(f.label)) for f in fields) <= 40
-    assert judge({}, machine) == []
+    assert bench.judge({}, machine) == []
 
 
-def test_that_a_wheel_print_above_the_ground_is_asked_again() -> None:
-    finding = at(found({"tine_concrete@left": "22 mm", "tyre_sink": "-3 mm"}), "tine_concrete@left")
+def test_that_a_wheel_print_above_the_ground_is_asked_again(bench: Any) -> None:
+    finding = bench.at(
+        bench.found({"tine_concrete@left": "22 mm", "tyre_sink": "-3 mm"}), "tine_concrete@left"
+    )
     assert finding.verdict is Verdict.MEASURE_AGAIN
     assert "sink" in str(finding.says)
