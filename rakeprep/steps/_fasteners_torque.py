@@ -29,7 +29,7 @@ DRY, OILED = 0.20, 0.15  # nut factor
 
 def joint_place(joint: BoltJoint) -> Place:
     """The place of a family of bolted joints."""
-    return Place(joint.key, msg("{name} ({code})", name=verbatim(joint.name), code=joint.key), "frame")
+    return Place(joint.key, verbatim(joint.name), "frame")
 
 
 def fields(profile: Profile) -> tuple[Field, ...]:

@@ -82,7 +82,7 @@ DECLARED_AS = {
 
 def package_place(package: Package) -> Place:
     """The place of a package."""
-    return Place(package.key, msg("{name} ({code})", name=verbatim(package.name), code=package.key))
+    return Place(package.key, verbatim(package.name))
 
 
 def part_places(profile: Profile) -> tuple[Place, ...]:

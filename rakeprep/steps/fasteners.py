@@ -29,7 +29,7 @@ PINS = standard("ISO 8752; EN 1993-1-8 table 3.4 with ISO 898-1 for the bolt")
 
 def joint_place(joint: PinJoint) -> Place:
     """The place of a family of pinned joints."""
-    return Place(joint.key, msg("{name} ({code})", name=verbatim(joint.name), code=joint.key), "frame")
+    return Place(joint.key, verbatim(joint.name), "frame")
 
 
 def fields(profile: Profile, tractor: Tractor) -> tuple[Field, ...]:

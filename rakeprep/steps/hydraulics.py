@@ -58,7 +58,7 @@ LEAKS = {
 
 def circuit_place(circuit: Circuit) -> Place:
     """The place of a circuit."""
-    words = msg("{name} ({code})", name=verbatim(circuit.name), code=circuit.key)
+    words = verbatim(circuit.name)
     return Place(circuit.key, words, f"circuit-{circuit.key}")
 
 

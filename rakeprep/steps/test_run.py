@@ -41,7 +41,7 @@ LEAKS = (
 
 def bolt_place(joint: BoltJoint) -> Place:
     """The place of a family of bolted joints."""
-    return Place(joint.key, msg("{name} ({code})", name=verbatim(joint.name), code=joint.key), "frame")
+    return Place(joint.key, verbatim(joint.name), "frame")
 
 
 def fields(profile: Profile, tractor: Tractor) -> tuple[Field, ...]:
