@@ -40,6 +40,7 @@ from rakeprep.text import Message, msg
 
 LONGEST_FILE = 1_000_000  # characters
 CAUTIONS = "cautions_read_by"
+THIS_YEAR = "this year"  # so that a sample machine never grows old
 SAYING = frozenset({"value", "confirmed_by", "later", "absent"})
 WORDS = SAYING | frozenset({"unit", "who", "instrument", "reason", "due"})
 JOB_WORDS = frozenset({"customer", "order", "technician", "screen_language", "paper_language", "note"})
@@ -279,9 +280,7 @@ def enter(given: Given, slot: Slot, job: OpenJob, technician: str) -> Iterator[M
     who = words.get("who", technician)
     where = str(slot)
     if "value" in words:
-        value = words["value"]
-        if job.field(slot).ask is Ask.DATE:
-            value = day_of(value, job.clock().date())
+        value = spelled_out(job.field(slot).ask, words["value"], job.clock().date())
         yield from attempt(
             where,
             job.commit,
@@ -304,6 +303,13 @@ def leave(given: Given, slot: Slot, job: OpenJob, technician: str) -> Iterator[M
     if "later" in words:
         who = words.get("who", technician)
         yield from attempt(str(slot), job.leave, slot, words["later"], who, words.get("due", ""))
+
+
+def spelled_out(ask: Ask, text: str, today: dt.date) -> str:
+    """An answer in which a day or a year told from today stands as such; anything else as it is."""
+    if ask is Ask.COUNT and text.strip() == THIS_YEAR:
+        return str(today.year)
+    return day_of(text, today) if ask is Ask.DATE else text
 
 
 def day_of(text: str, today: dt.date) -> str:

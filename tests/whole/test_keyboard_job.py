@@ -253,9 +253,7 @@ def work(person: Person, file: Answers, job: OpenJob) -> None:
     for slot in [s for s in job.assessment.states if s in by_slot]:
         words = by_slot[slot].words
         field = job.field(slot)
-        text = words["value"]
-        if field.ask is Ask.DATE:
-            text = given.day_of(text, job.clock().date())
+        text = given.spelled_out(field.ask, words["value"], job.clock().date())
         person.works(words.get("who", TECHNICIAN))
         person.go_to(slot)
         person.answer(text, words.get("instrument", "") if field.instrument else "")

@@ -188,3 +188,9 @@ def test_that_a_day_may_be_told_from_today(job: OpenJob) -> None:
     assert day_of("today-99999", day) == "today-99999"
     assert refused(job, '[answers.arrival]\ndelivered = "today-1"') == []
     assert job.record.entries[Slot("arrival", "delivered")].typed == "2026-04-13"
+
+
+def test_that_the_year_may_be_this_one(job: OpenJob) -> None:
+    assert refused(job, '[answers.arrival]\nyear = "this year"') == []
+    # the clock of these tests stands in 2026
+    assert job.record.entries[Slot.read("arrival.year")].typed == "2026"
