@@ -39,6 +39,12 @@ def test_that_the_healthy_job_is_ready_without_open_points(tmp_path: Path, clock
     assert gate.readiness is Readiness.READY
 
 
+@pytest.mark.parametrize("year", [2027, 2040])
+def test_that_the_healthy_job_is_ready_in_later_years_too(tmp_path: Path, year: int) -> None:
+    later = dt.datetime(year, 6, 3, 9, 0, tzinfo=dt.UTC)
+    assert gate_of(tmp_path, lambda: later, "healthy").readiness is Readiness.READY
+
+
 FAULTS = [
     ("fasteners.bolts_out@arms", Verdict.STOP, "still in the machine"),  # one shipping bolt left
     ("hydraulics.time_in@lift", Verdict.STOP, "1.6 s"),  # comes down in a rush
