@@ -14,7 +14,7 @@ from pathlib import Path
 from rakeprep import paths
 from rakeprep.text import ENGLISH, Language, Message, languages, msg
 
-USAGE, FAILED, DONE = 2, 1, 0
+FAILED, DONE = 1, 0
 
 
 def main(argv: Sequence[str]) -> int:

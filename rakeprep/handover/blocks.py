@@ -268,7 +268,6 @@ class Document:
     title: str
     language: str
     job: str
-    head_code: str
     made: dt.datetime
     running: str
     foot: str

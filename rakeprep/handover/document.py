@@ -19,7 +19,6 @@ def build(paper: Paper) -> Document:
         title=paper.say(title),
         language=paper.language.code,
         job=paper.user(opening.job),
-        head_code=paper.user(paper.code),
         made=paper.printed_at,
         running=paper.say(
             msg("Handover record · {machine} · job {job}", machine=paper.profile.name, job=opening.job)

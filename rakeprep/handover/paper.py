@@ -14,7 +14,7 @@ from rakeprep.model.job import Record
 from rakeprep.model.profile import Profile
 from rakeprep.model.source import Sourced
 from rakeprep.model.tractor import Tractor
-from rakeprep.text import ENGLISH, Language, Message
+from rakeprep.text import Language, Message
 from rakeprep.units import Amount, Kind, other_unit
 
 NOTHING = "—"
@@ -94,8 +94,3 @@ class Paper:
     def both_of(self, sourced: Sourced, toward: str = "nearest") -> tuple[str, str]:
         """A value of machine data in both unit families."""
         return self.both(sourced.exact, sourced.typed.kind, sourced.typed.unit, toward)
-
-
-def english(message: Message) -> str:
-    """The English sentence, by which findings are compared."""
-    return ENGLISH.say(message)

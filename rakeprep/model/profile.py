@@ -15,8 +15,6 @@ from rakeprep.model.source import Source, Sourced
 from rakeprep.model.tractor import Acting
 from rakeprep.units import Kind
 
-NO_TEXTS: tuple[str, ...] = ()
-
 
 class Side(StrEnum):
     """Left or right as seen from the tractor seat, or neither."""

@@ -11,7 +11,6 @@ from rakeprep.text import Message, msg
 from rakeprep.units import Amount, Kind, from_si, other_unit
 from rakeprep.units.amount import usual_step
 
-WHOLE_RANGE = msg("Any values that can be.")
 YES_NO = (Choice("yes", msg("yes")), Choice("no", msg("no")))
 
 

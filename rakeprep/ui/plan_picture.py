@@ -27,8 +27,6 @@ from rakeprep.drawing.shapes import (
 from rakeprep.text import Message
 from rakeprep.ui.theme import Theme
 
-NO_LINE = QPen(Qt.PenStyle.NoPen)
-
 
 @dataclass(frozen=True)
 class Fit:

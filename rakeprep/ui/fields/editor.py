@@ -53,9 +53,3 @@ class Editor(QWidget):
 
     def show_draft(self, text: str, unit: str) -> None:
         """Put back what could not be stored before."""
-
-    def give(self) -> None:
-        """Give what stands here now, if anything new does."""
-        text = self.text()
-        if text:
-            self.given.emit(text, self.unit())

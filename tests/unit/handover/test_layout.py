@@ -85,7 +85,6 @@ def document(
         "Handover of an invented rake",
         "en",
         "J-1",
-        "0000-1111-2222-3333",
         MADE,
         "Handover record · J-1",
         "Record code 0000-1111-2222-3333 · check with: rakeprep verify",

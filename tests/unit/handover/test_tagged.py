@@ -244,7 +244,7 @@ def strange() -> blocks.Document:
         blocks.Heading(2, "Last"),
     )
     return blocks.Document(
-        NASTY, "en", "J", "code", MADE, NASTY, NASTY, "page {page} of {pages}", "seat", "", front, record
+        NASTY, "en", "J", MADE, NASTY, NASTY, "page {page} of {pages}", "seat", "", front, record
     )
 
 

@@ -2,22 +2,15 @@
 
 from __future__ import annotations
 
-import datetime as dt
-from fractions import Fraction
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
 
-from rakeprep.model.entry import Entry, How, Slot
 from rakeprep.model.field import Need, Use
 from rakeprep.model.profile import Profile
 from rakeprep.model.tractor import Tractor
 from rakeprep.model.verdict import Verdict
 from rakeprep.steps.width import STEP
-
-NOW = dt.datetime(2026, 5, 18, 12, 0, tzinfo=dt.UTC)
 
 
 def test_that_a_steady_error_beyond_the_tolerance_shifts_the_pointer(bench: Any) -> None:
@@ -147,44 +140,3 @@ def test_that_size_must_be_measured_before_any_road(machine_a: Profile, tractor:
     for key in ("transport_width", "transport_height"):
         assert fields[key].need is Need.MUST
         assert fields[key].bars == {Use.ROAD}
-
-
-NONSENSE = st.one_of(
-    st.sampled_from([0, 1, -1, 10**30, -(10**30), Fraction(1, 10**30), Fraction(1, 10**200), 10**200]),
-    st.fractions(min_value=-(10**6), max_value=10**6),
-    st.none(),
-)
-WORDS = st.sampled_from(
-    ["", "yes", "no", "none", "purple", "540", "1000", "even", "2026-05-18", "9999-12-31"]
-)
-
-
-@given(data=st.data())
-@settings(max_examples=100, deadline=None)
-def test_that_nonsense_never_raises_and_every_finding_stands_at_a_question(
-    bench: Any, tractor: Tractor, data: st.DataObject, machine: Profile
-) -> None:
-    fields = STEP.fields(machine, tractor)
-    entries = {}
-    for field in fields:
-        for place in field.places:
-            slot = Slot(STEP.key, field.key, place.key)
-            if data.draw(st.booleans()):
-                exact, typed = data.draw(NONSENSE), data.draw(WORDS)
-                number = None if exact is None else Fraction(exact)
-                entries[slot] = Entry(slot, How.VALUE, typed, "x", NOW, 1, field.unit, number, Fraction(0))
-    asked = {Slot(STEP.key, f.key, p.key) for f in fields for p in f.places}
-    for finding in bench.judge(entries, machine):
-        assert set(finding.about) <= asked
-        assert str(finding.says)
-        assert "{" not in " ".join(str(m) for m in (finding.says, finding.todo or "", *finding.working))
-
-
-def test_that_every_label_fits_and_nothing_is_said_before_anything_is_answered(
-    bench: Any, tractor: Tractor, machine: Profile
-) -> None:
-    fields = STEP.fields(machine, tractor)
-    assert len({f.key for f in fields}) == len(fields)
-    assert all(f.places for f in fields)
-    assert max(len(str(f.label)) for f in fields) <= 40
-    assert bench.judge({}, machine) == []
