@@ -8,6 +8,11 @@ and the same findings come out.
     order = "SAMPLE-1"
     technician = "Technician One"
 
+    [[instrument]]
+    name = "dial gauge 7"
+    kind = "tyre-gauge"
+    calibrated_until = "2027-03-01"
+
     [answers.tyres]
     cautions_read_by = "Technician One"
     workshop_temperature = "18 °C"
@@ -20,6 +25,15 @@ and the same findings come out.
     role = "technician"
     name = "Technician One"
     strokes = [[[0, 5], [10, 0], [20, 5]]]
+
+A file for a later chapter of a job has this instead of ``[job]``; ``places``, ``customer`` and ``tractor`` (a
+data file beside this one) only where the chapter needs them:
+
+    [chapter]
+    kind = "repair"
+    who = "Technician One"
+    reason = "arm broken on a stone"
+    places = ["LA07"]
 """
 
 from __future__ import annotations
@@ -32,9 +46,11 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
 from rakeprep.jobs.open_job import OpenJob
+from rakeprep.jobs.own_instruments import calibrated_until
 from rakeprep.jobs.reading import Refused
 from rakeprep.model.entry import Slot
 from rakeprep.model.field import Ask
+from rakeprep.model.instrument import OwnInstrument
 from rakeprep.model.job import Stroke
 from rakeprep.text import Message, msg
 
@@ -44,6 +60,9 @@ THIS_YEAR = "this year"  # so that a sample machine never grows old
 SAYING = frozenset({"value", "confirmed_by", "later", "absent"})
 WORDS = SAYING | frozenset({"unit", "who", "instrument", "reason", "due"})
 JOB_WORDS = frozenset({"customer", "order", "technician", "screen_language", "paper_language", "note"})
+INSTRUMENT_WORDS = frozenset({"name", "kind", "calibrated_until", "who"})
+CHAPTER_WORDS = frozenset({"kind", "who", "reason", "places", "customer", "tractor"})
+TABLES = ["job", "chapter", "instrument", "answers", "signature"]
 SIGNATURE_WORDS = frozenset({"role", "name", "strokes", "typed"})
 
 
@@ -77,7 +96,9 @@ class Answers:
     """A file of answers, understood as far as its shape goes; ``mistakes`` lists what is not."""
 
     job: dict[str, str] = field(default_factory=dict)
+    chapter: dict[str, str] = field(default_factory=dict)
     cautions: dict[str, str] = field(default_factory=dict)
+    instruments: list[Mapping[str, str]] = field(default_factory=list)
     given: list[Given] = field(default_factory=list)
     signatures: list[GivenSignature] = field(default_factory=list)
     mistakes: list[Message] = field(default_factory=list)
@@ -96,9 +117,13 @@ def read_answers(text: str) -> Answers:
             msg("This is no readable answers file: {reason}. Correct that line.", reason=str(error))
         )
         return answers
-    for key in data.keys() - {"job", "answers", "signature"}:
-        answers.mistakes.append(unknown("", key, ["job", "answers", "signature"]))
-    read_job(data.get("job", {}), answers)
+    for key in data.keys() - set(TABLES):
+        answers.mistakes.append(unknown("", key, TABLES))
+    if "chapter" in data:
+        read_chapter(data["chapter"], answers)
+    else:
+        read_job(data.get("job", {}), answers)
+    read_instruments(data.get("instrument", []), answers)
     steps = data.get("answers", {})
     if not isinstance(steps, dict):
         answers.mistakes.append(msg("“answers” must be tables, such as [answers.tyres]."))
@@ -124,6 +149,42 @@ def read_job(table: object, answers: Answers) -> None:
     for key in ("customer", "order", "technician"):
         if key not in table:
             answers.mistakes.append(msg('[job] has no “{key}”; add a line {key} = "…".', key=key))
+
+
+def read_instruments(tables: object, answers: Answers) -> None:
+    """The instruments of the file, which its answers may name."""
+    if not isinstance(tables, list) or not all(isinstance(t, dict) for t in tables):
+        answers.mistakes.append(msg("Instruments are tables [[instrument]]."))
+        return
+    for table in tables:
+        words = {key: as_text(value) for key, value in table.items()}
+        for key in words.keys() - INSTRUMENT_WORDS:
+            answers.mistakes.append(unknown("instrument", key, sorted(INSTRUMENT_WORDS)))
+        for key in sorted(INSTRUMENT_WORDS - {"who"}):
+            if not words.get(key):
+                answers.mistakes.append(
+                    msg('[[instrument]] has no “{key}”; add a line {key} = "…".', key=key)
+                )
+        answers.instruments.append({key: value or "" for key, value in words.items()})
+
+
+def read_chapter(table: object, answers: Answers) -> None:
+    """What begins a later chapter."""
+    if not isinstance(table, dict):
+        answers.mistakes.append(msg("“chapter” must be a table [chapter]."))
+        return
+    for key, value in table.items():
+        plain = as_text(value)
+        if key not in CHAPTER_WORDS:
+            answers.mistakes.append(unknown("chapter", key, sorted(CHAPTER_WORDS)))
+        elif plain is None:
+            answers.mistakes.append(msg("chapter.{key} must be text in quotation marks.", key=key))
+        else:
+            answers.chapter[key] = plain
+    for key in ("kind", "who", "reason"):
+        if key not in table:
+            answers.mistakes.append(msg('[chapter] has no “{key}”; add a line {key} = "…".', key=key))
+    answers.job["technician"] = answers.chapter.get("who", "")
 
 
 def read_step(step: str, fields: object, answers: Answers) -> None:
@@ -230,6 +291,8 @@ def apply(answers: Answers, job: OpenJob) -> list[Message]:
         else:
             refused.append(unknown("answers", step, list(known)))
     technician = answers.job["technician"]
+    for words in answers.instruments:
+        refused.extend(attempt("instrument", register, job, words, technician))
     found = [
         (given, slot) for given in in_order_of_work(answers.given, job) for slot in slots(given, job, refused)
     ]
@@ -238,6 +301,12 @@ def apply(answers: Answers, job: OpenJob) -> list[Message]:
     for given, slot in found:  # what may be left is only known once everything is entered
         refused.extend(leave(given, slot, job, technician))
     return refused
+
+
+def register(job: OpenJob, words: Mapping[str, str], technician: str) -> None:
+    """Register one instrument; raises ``Refused``."""
+    until = calibrated_until(day_of(words["calibrated_until"], job.clock().date()))
+    job.register(OwnInstrument(words["name"], words["kind"], until), words.get("who", technician))
 
 
 def in_order_of_work(given: list[Given], job: OpenJob) -> list[Given]:

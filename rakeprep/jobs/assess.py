@@ -9,8 +9,12 @@ from dataclasses import dataclass
 from enum import Enum
 from functools import cached_property
 
-from rakeprep.jobs.out_of_date import out_of_date
+from rakeprep.jobs.chapters import question
+from rakeprep.jobs.compared import comparisons
+from rakeprep.jobs.indications import indications
+from rakeprep.jobs.out_of_date import grounds_of, out_of_date
 from rakeprep.jobs.remembered import Checks
+from rakeprep.model.chapter import FIRST, Chapter
 from rakeprep.model.entry import How, Slot
 from rakeprep.model.field import Field, Need, Use
 from rakeprep.model.finding import Finding
@@ -126,8 +130,12 @@ class Assessment:
 
     def verdict(self, step: str) -> Verdict:
         """The worst verdict of a step, among what has to be answered."""
-        counted = [s for s in self.of_step(step) if not optional(s)]
-        return worst([s.verdict for s in counted])
+        return self._verdicts[step]
+
+    @cached_property
+    def _verdicts(self) -> Mapping[str, Verdict]:
+        answered = {step.key: [s for s in self.of_step(step.key) if not optional(s)] for step in self.steps}
+        return {step: worst([s.verdict for s in counted]) for step, counted in answered.items()}
 
 
 def optional(state: State) -> bool:
@@ -135,13 +143,19 @@ def optional(state: State) -> bool:
     return state.verdict is Verdict.NOT_YET and state.task.field.need is Need.MAY and not state.unconfirmed
 
 
-def tasks_of(steps: tuple[Step, ...], profile: Profile, tractor: Tractor) -> Mapping[Slot, Task]:
-    """Every task of a machine on a tractor by its address, in the order of the work."""
+def tasks_of(
+    steps: tuple[Step, ...], profile: Profile, tractor: Tractor, chapter: Chapter = FIRST
+) -> Mapping[Slot, Task]:
+    """Every task of a machine on a tractor in a chapter, by its address, in the order of the work.
+
+    A later chapter begins with the questions that only it asks, such as how a machine is made safe.
+    """
     tasks = (
-        Task(step, field, place)
-        for step in steps
+        Task(step, asked, place)
+        for step in sorted(steps, key=lambda step: not step.visits)
         for field in step.fields(profile, tractor)
-        for place in field.places
+        if (asked := question(step, field, chapter)) is not None
+        for place in asked.places
     )
     return {task.slot: task for task in tasks}
 
@@ -150,15 +164,25 @@ def assess(
     steps: tuple[Step, ...], profile: Profile, tractor: Tractor, record: Record, today: dt.date
 ) -> Assessment:
     """Run every check and judge every task; pure."""
-    return assess_tasks(steps, tasks_of(steps, profile, tractor), Checks(profile, tractor), record, today)
+    tasks = tasks_of(steps, profile, tractor, record.chapter)
+    return assess_tasks(steps, tasks, Checks(profile, tractor), record, today)
 
 
 def assess_tasks(
     steps: tuple[Step, ...], tasks: Mapping[Slot, Task], checks: Checks, record: Record, today: dt.date
 ) -> Assessment:
     """The same with tasks and checks that are kept from one entry to the next."""
-    stale = out_of_date(checks.asked_of(tasks), record)
-    findings = tuple(finding for step in steps for finding in checks.findings(step, record, today))
+    asked = checks.asked_of(tasks)
+    grounds = grounds_of(asked, record)
+    stale = out_of_date(asked, record, grounds)
+    open_steps = tuple({task.step.key: task.step for task in tasks.values()}.values())
+    findings = tuple(
+        finding
+        for step in open_steps
+        for finding in checks.findings(step, record, judged_on(step, record, today))
+        if finding.about[0] in tasks
+    )
+    findings += (*indications(asked, record), *comparisons(asked, record, grounds))
     by_slot: dict[Slot, list[Finding]] = defaultdict(list)
     for finding in findings:
         by_slot[finding.about[0]].append(finding)
@@ -166,7 +190,17 @@ def assess_tasks(
         slot: state_of(slot, task, record, tuple(by_slot.get(slot, ())), stale.get(slot))
         for slot, task in tasks.items()
     }
-    return Assessment(steps, states, findings, gate(states, record))
+    return Assessment(open_steps, states, findings, gate(states, record))
+
+
+def judged_on(step: Step, record: Record, today: dt.date) -> dt.date:
+    """The day on which a step is judged: a later chapter does not judge anew what it leaves alone."""
+    chapter = record.chapter
+    if chapter.before is None or any(
+        entry.seq > chapter.seq for slot, entry in record.entries.items() if slot.step == step.key
+    ):
+        return today
+    return chapter.before.at.date()
 
 
 def state_of(
@@ -253,7 +287,10 @@ def unread_cautions(states: Mapping[Slot, State], record: Record) -> list[Obstac
     missing: dict[str, Obstacle] = {}
     for slot, state in states.items():
         step = state.task.step
-        if not step.cautions or step.key in record.cautions_read or slot not in record.entries:
+        if not step.cautions or step.key in record.cautions_read:
+            continue
+        entry = record.entries.get(slot)
+        if entry is None or entry.seq <= record.chapter.seq:
             continue
         says = msg("{step}: the caution was not read.", step=step.title)
         missing.setdefault(step.key, Obstacle(slot, Verdict.NOT_YET, says))

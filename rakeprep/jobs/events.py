@@ -13,7 +13,9 @@ from dataclasses import asdict, replace
 from fractions import Fraction
 from typing import Any
 
+from rakeprep.model.chapter import Chapter, Closing
 from rakeprep.model.entry import Entry, How, Later, Slot
+from rakeprep.model.instrument import OwnInstrument, instrument_key
 from rakeprep.model.job import Opening, Record, Signature, Stroke
 from rakeprep.store.events import Stored
 
@@ -62,6 +64,12 @@ def caution_read(step: str, who: str) -> Body:
     return {"is": "caution", "step": step, "who": who}
 
 
+def instrument_known(own: OwnInstrument, who: str) -> Body:
+    """An instrument is registered for the job, or has another calibration date now."""
+    until = "" if own.until is None else own.until.isoformat()
+    return {"is": "instrument", "name": own.name, "kind": own.kind, "until": until, "who": who}
+
+
 def tractor_changed(name: str, text: str, reason: str, who: str) -> Body:
     """The job is for another tractor now."""
     return {"is": "tractor", "name": name, "text": text, "reason": reason, "who": who}
@@ -83,6 +91,25 @@ def signed(signature: Signature) -> Body:
 def sealed(sha256: str, name: str) -> Body:
     """The handover document is sealed."""
     return {"is": "sealed", "sha256": sha256, "name": name}
+
+
+def chapter_begun(
+    kind: str,
+    who: str,
+    reason: str,
+    places: tuple[str, ...] = (),
+    customer: str = "",
+    tractor: tuple[str, str] | None = None,
+) -> Body:
+    """A new chapter begins, perhaps for another customer, or on another tractor (its name and data)."""
+    body: dict[str, Any] = {"is": "chapter", "kind": kind, "who": who, "reason": reason}
+    if places:
+        body["places"] = list(places)
+    if customer:
+        body["customer"] = customer
+    if tractor is not None:
+        body |= {"tractor_name": tractor[0], "tractor_text": tractor[1]}
+    return body
 
 
 def fold(events: Iterable[Stored]) -> Record:
@@ -180,6 +207,15 @@ def fold_caution(record: Record, body: Body, at: dt.datetime, seq: int) -> Recor
     return replace(record, cautions_read={body["step"]: body["who"], **record.cautions_read})
 
 
+def fold_instrument(record: Record, body: Body, at: dt.datetime, seq: int) -> Record:
+    """The latest that is said of an instrument counts; it may change what readings are worth."""
+    name, kind, until = body["name"], body["kind"], body["until"]
+    if not all(isinstance(value, str) for value in (name, kind, until)):
+        raise TypeError("what is said of an instrument is text")
+    own = OwnInstrument(name, kind, dt.date.fromisoformat(until) if until else None)
+    return replace(record, instruments={**record.instruments, instrument_key(name): own}, signatures={})
+
+
 def fold_tractor(record: Record, body: Body, at: dt.datetime, seq: int) -> Record:
     """The tractor changes; what rests on it becomes out of date."""
     opening = replace(record.opening, tractor_name=body["name"], tractor_text=body["text"])
@@ -198,7 +234,30 @@ def fold_signature(record: Record, body: Body, at: dt.datetime, seq: int) -> Rec
 
 def fold_sealed(record: Record, body: Body, at: dt.datetime, seq: int) -> Record:
     """A sealed document closes the chapter."""
-    return replace(record, sealed=(*record.sealed, body["name"]))
+    return replace(record, sealed=Closing(body["name"], body["sha256"], record.head, at))
+
+
+def fold_chapter(record: Record, body: Body, at: dt.datetime, seq: int) -> Record:
+    """A closed job is opened for one more chapter; what was entered stays, cautions are read anew."""
+    if record.sealed is None:
+        raise TypeError("a chapter can only follow a closed one")
+    chapter = Chapter(
+        kind=body["kind"],
+        number=record.chapter.number + 1,
+        seq=seq,
+        who=body["who"],
+        reason=body["reason"],
+        begun=at,
+        places=tuple(str(place) for place in body.get("places", ())),
+        before=record.sealed,
+    )
+    after = replace(record, chapter=chapter, sealed=None, signatures={}, cautions_read={})
+    if "customer" in body:
+        after = replace(after, opening=replace(after.opening, customer=body["customer"]))
+    if "tractor_text" in body:
+        tractor = {"name": body["tractor_name"], "text": body["tractor_text"]}
+        after = fold_tractor(after, tractor, at, seq)
+    return after
 
 
 FOLDS = {
@@ -206,7 +265,9 @@ FOLDS = {
     "confirmed": fold_confirmed,
     "later": fold_later,
     "caution": fold_caution,
+    "instrument": fold_instrument,
     "tractor": fold_tractor,
     "signature": fold_signature,
     "sealed": fold_sealed,
+    "chapter": fold_chapter,
 }

@@ -23,11 +23,16 @@ from rakeprep.jobs.assess import (
     tasks_of,
     trouble_stays,
 )
+from rakeprep.jobs.chapters import CHECKER, CUSTOMER, KINDS, TECHNICIAN, Kind, roles_of
+from rakeprep.jobs.own_instruments import registration
 from rakeprep.jobs.reading import Refused, clean, read
 from rakeprep.jobs.remembered import Checks
+from rakeprep.model.chapter import HANDOVER
 from rakeprep.model.entry import Entry, How, Slot
 from rakeprep.model.field import Ask, Field, Need
+from rakeprep.model.instrument import OwnInstrument, instrument_key
 from rakeprep.model.job import Opening, Record, Signature, Stroke
+from rakeprep.model.place import Place
 from rakeprep.model.profile import Profile
 from rakeprep.model.tractor import Tractor
 from rakeprep.model.verdict import Verdict
@@ -38,11 +43,11 @@ from rakeprep.store.job_file import JobFile
 from rakeprep.text import Message, msg
 
 Clock = Callable[[], dt.datetime]
-ROLES = ("technician", "checker", "customer")
+ROLES = (TECHNICIAN, CHECKER, CUSTOMER)
 ROLE_WORDS = {
-    "technician": msg("Technician"),
-    "checker": msg("Second checker"),
-    "customer": msg("Customer"),
+    TECHNICIAN: msg("Technician"),
+    CHECKER: msg("Second checker"),
+    CUSTOMER: msg("Customer"),
 }
 LONGEST_NAME = 80
 LONGEST_REASON = 500
@@ -133,7 +138,7 @@ class OpenJob:
     def _understand(self) -> None:
         """Work out what this machine asks on this tractor."""
         self.profile, self.tractor = understood(self.record.opening)
-        self.tasks = tasks_of(all_steps(), self.profile, self.tractor)
+        self.tasks = tasks_of(all_steps(), self.profile, self.tractor, self.record.chapter)
         self._checks = Checks(self.profile, self.tractor)
         self._assessed = None
 
@@ -149,16 +154,30 @@ class OpenJob:
     def _store(self, body: events.Body) -> Stored:
         """Put one event on disk, then let everything follow from it."""
         self._still_open()
+        return self._append(body)
+
+    def _append(self, body: events.Body) -> Stored:
         stored = self.file.append(body)
-        changed_tractor = body["is"] == "tractor"
         self.record = events.fold_one(self.record, stored)
-        if changed_tractor:
+        if body["is"] in {"tractor", "chapter"}:
             self._understand()
         return stored
 
     def _still_open(self) -> None:
+        if self.file.restored:
+            raise Refused(
+                msg(
+                    "This job was brought back from its document and can only be read; go on with it where "
+                    "it was made."
+                )
+            )
         if self.record.sealed:
-            raise Refused(msg("This job is handed over and closed; nothing in it can be changed any more."))
+            raise Refused(
+                msg(
+                    "This chapter is handed over and closed; nothing in it can be changed any more. A later "
+                    "visit is a new chapter."
+                )
+            )
 
     def field(self, slot: Slot) -> Field:
         """The question at an address; raises ``Refused`` if this machine has none there."""
@@ -253,14 +272,91 @@ class OpenJob:
             raise Refused(msg("There is no step “{step}” in this work.", step=clean(step[:LONGEST_NAME])))
         self._store(events.caution_read(step, check_name(who)))
 
+    def register(self, own: OwnInstrument, who: str) -> None:
+        """Register an instrument for this job, or its new calibration date; nothing if it is known so."""
+        own = registration(own)
+        if self.record.instruments.get(instrument_key(own.name)) != own:
+            self._store(events.instrument_known(own, check_name(who)))
+
     def change_tractor(self, name: str, text: str, reason: str, who: str) -> None:
         """Put the job on another tractor; what rests on it becomes out of date."""
         understood(replace(self.record.opening, tractor_name=name, tractor_text=text))
         self._store(events.tractor_changed(name, text, check_reason(reason), check_name(who)))
 
+    def begin_chapter(
+        self,
+        kind: str,
+        who: str,
+        reason: str,
+        places: tuple[str, ...] = (),
+        customer: str = "",
+        tractor: tuple[str, str] | None = None,
+    ) -> None:
+        """Begin the next chapter of a closed job; ``tractor`` is its name and the text of its data file.
+
+        Raises ``Refused``, ``UnreadableData`` or ``StoreError``; the chapters before stay as they are.
+        """
+        known = KINDS.get(kind)
+        if known is None or kind == HANDOVER:
+            raise Refused(
+                msg(
+                    "There is no chapter “{kind}”; known are: {known}.",
+                    kind=clean(kind[:LONGEST_NAME]),
+                    known=", ".join(key for key in KINDS if key != HANDOVER),
+                )
+            )
+        if self.file.restored:
+            self._still_open()
+        if self.record.sealed is None:
+            raise Refused(msg("The present chapter is still open; hand it over first."))
+        self._demand_places(known, places)
+        if known.customer and not customer.strip():
+            raise Refused(msg("The new owner's name is missing."))
+        if known.tractor and tractor is None:
+            raise Refused(msg("The other tractor's data file is missing."))
+        if tractor is not None:
+            understood(replace(self.record.opening, tractor_name=tractor[0], tractor_text=tractor[1]))
+        self._append(
+            events.chapter_begun(
+                kind,
+                check_name(who),
+                check_reason(reason),
+                places,
+                check_name(customer) if customer.strip() else "",
+                tractor,
+            )
+        )
+
+    def _demand_places(self, kind: Kind, places: tuple[str, ...]) -> None:
+        """Raise ``Refused`` unless a chapter that happens at some places names such places."""
+        known = {place.key for place in self.places_for(kind)}
+        if not known and not places:
+            return
+        if not places:
+            raise Refused(msg("Say where: one or more of {known}.", known=", ".join(sorted(known))))
+        for place in places:
+            if place not in known:
+                raise Refused(
+                    msg(
+                        "There is no place “{place}” for this on the machine; known are: {known}.",
+                        place=clean(place[:LONGEST_NAME]),
+                        known=", ".join(sorted(known)),
+                    )
+                )
+
+    def places_for(self, kind: Kind) -> tuple[Place, ...]:
+        """The places among which a chapter of this kind is told where it happens."""
+        asked = (
+            field.places
+            for step in all_steps()
+            for field in step.fields(self.profile, self.tractor)
+            if f"{step.key}.{field.key}" == kind.at_places
+        )
+        return next(asked, ())
+
     def sign(self, role: str, name: str, strokes: tuple[Stroke, ...] = (), typed: bool = False) -> None:
         """Take a signature under the open points; only when nothing stands between job and customer."""
-        if role not in ROLES:
+        if role not in roles_of(self.record.chapter):
             raise Refused(msg("Nobody signs as “{role}” here.", role=role))
         if self.assessment.gate.readiness is Readiness.NOT_READY:
             raise Refused(
@@ -276,7 +372,7 @@ class OpenJob:
 
     def missing_signatures(self) -> tuple[str, ...]:
         """The roles that have not signed what stands there now."""
-        return tuple(role for role in ROLES if role not in self.record.signatures)
+        return tuple(role for role in roles_of(self.record.chapter) if role not in self.record.signatures)
 
     def close_with(self, document: bytes, name: str) -> None:
         """Keep the sealed document in the job and close the chapter."""

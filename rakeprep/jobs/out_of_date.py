@@ -11,6 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
+from rakeprep.jobs.chapters import kind_of, narrowed
 from rakeprep.model.entry import Entry, Slot
 from rakeprep.model.field import Field
 from rakeprep.model.job import Record
@@ -40,11 +41,15 @@ class Ground:
     entry: Entry
 
 
-def out_of_date(asked: tuple[Asked, ...], record: Record) -> Mapping[Slot, Message]:
+Grounds = Mapping[str, list[Ground]]
+
+
+def out_of_date(asked: tuple[Asked, ...], record: Record, grounds: Grounds) -> Mapping[Slot, Message]:
     """For every entry that is out of date, why: what it rests on changed after it was made."""
-    grounds = grounds_of(asked, record)
-    stale: dict[Slot, Message] = {}
+    stale = asked_again(asked, record)
     for question in asked:
+        if not question.field.rests_on:
+            continue
         for slot, place in question.slots:
             entry = record.entries.get(slot)
             if entry is None:
@@ -58,23 +63,44 @@ def out_of_date(asked: tuple[Asked, ...], record: Record) -> Mapping[Slot, Messa
     return stale
 
 
-def grounds_of(asked: tuple[Asked, ...], record: Record) -> Mapping[str, list[Ground]]:
+def asked_again(asked: tuple[Asked, ...], record: Record) -> dict[Slot, Message]:
+    """What the present chapter asks for once more, and nobody has answered in it yet."""
+    chapter = record.chapter
+    if chapter.before is None:
+        return {}
+    kind = kind_of(chapter)
+    rotors = {p.rotor for q in asked for p in q.field.places if p.key in chapter.places and p.rotor}
+    stale = {}
+    for question in asked:
+        if not kind.asks_for(Slot(question.step, question.field.key)):
+            continue
+        for place in narrowed(question.field.places, chapter.places, rotors):
+            slot = Slot(question.step, question.field.key, place.key)
+            entry = record.entries.get(slot)
+            if entry is not None and entry.seq < chapter.seq:
+                stale[slot] = msg(
+                    "Asked again, {chapter}; the last answer is of {first}.",
+                    chapter=kind.title,
+                    first=entry.at,
+                )
+    return stale
+
+
+def grounds_of(asked: tuple[Asked, ...], record: Record) -> Grounds:
     """Every entry under the names it can be rested on, ``step`` and ``step.field``, the newest first."""
     grounds: dict[str, list[Ground]] = defaultdict(list)
     for question in asked:
-        for slot, place in question.slots:
-            entry = record.entries.get(slot)
-            if entry is not None:
-                ground = Ground(question.field, place, entry)
-                grounds[slot.step].append(ground)
-                grounds[f"{slot.step}.{slot.field}"].append(ground)
-    for found in grounds.values():
-        found.sort(key=lambda ground: ground.entry.seq, reverse=True)
+        given = ((record.entries.get(slot), place) for slot, place in question.slots)
+        found = [Ground(question.field, place, entry) for entry, place in given if entry is not None]
+        grounds[question.step] += found
+        grounds[f"{question.step}.{question.field.key}"] += found
+    for several in grounds.values():
+        several.sort(key=lambda ground: ground.entry.seq, reverse=True)
     return grounds
 
 
 def newest_change(
-    basis: str, entry: Entry, place: Place, grounds: Mapping[str, list[Ground]], record: Record
+    basis: str, entry: Entry, place: Place, grounds: Grounds, record: Record
 ) -> tuple[int, Message] | None:
     """The latest change of ``basis`` after ``entry``: its number in the chain, and a sentence.
 

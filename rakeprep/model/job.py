@@ -6,7 +6,9 @@ import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from rakeprep.model.chapter import Chapter, Closing
 from rakeprep.model.entry import Entry, How, Later, Slot
+from rakeprep.model.instrument import OwnInstrument
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +59,8 @@ class Record:
 
     ``later`` holds what was left as an open point; a new value at the address takes it away again.
     ``changes`` notes when something other than an entry changed, such as the tractor.
-    ``signatures`` are those that still stand, by role.
+    ``instruments`` are those registered for the job, by ``instrument_key`` of their names.
+    ``signatures`` are those that still stand, by role. ``sealed`` is set once the present chapter is closed.
     """
 
     opening: Opening
@@ -66,8 +69,10 @@ class Record:
     later: Mapping[Slot, Later] = field(default_factory=dict)
     changes: Mapping[str, tuple[int, dt.datetime]] = field(default_factory=dict)
     cautions_read: Mapping[str, str] = field(default_factory=dict)
+    instruments: Mapping[str, OwnInstrument] = field(default_factory=dict)
     signatures: Mapping[str, Signature] = field(default_factory=dict)
-    sealed: tuple[str, ...] = ()
+    chapter: Chapter = field(default_factory=Chapter)
+    sealed: Closing | None = None
     count: int = 0
     head: str = ""
 

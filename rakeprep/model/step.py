@@ -30,7 +30,8 @@ class Step:
     """A step: its questions for this machine and tractor, and its check.
 
     ``check`` is pure, never raises on missing, extreme or nonsense entries, and its findings name
-    only fields of ``fields``. ``order`` is the place of the step in the work.
+    only fields of ``fields``. ``order`` is the place of the step in the work. The questions of a step of
+    ``visits`` only appear in the chapters after the handover that ask for them.
     """
 
     key: str
@@ -40,3 +41,4 @@ class Step:
     cautions: tuple[Caution, ...]
     fields: Callable[[Profile, Tractor], tuple[Field, ...]]
     check: Callable[[Facts], Iterable[Finding]]
+    visits: bool = False

@@ -10,8 +10,9 @@ from rakeprep.calculations.transport import against_limit, clear_to_line
 from rakeprep.model.facts import Facts
 from rakeprep.model.field import Field, Use
 from rakeprep.model.finding import Finding
-from rakeprep.model.source import Sourced
+from rakeprep.model.source import Source, Sourced
 from rakeprep.model.verdict import Verdict
+from rakeprep.steps import _width_permit
 from rakeprep.steps._judged import doubt_said, unit_of, with_gaps
 from rakeprep.steps._reading import LARGEST, answered_no, cannot_tell, reading, standard
 from rakeprep.steps._width_gauge import small_unit
@@ -21,7 +22,7 @@ from rakeprep.units import Amount, Kind
 ROAD = frozenset({Use.ROAD})
 LOWEST_LINE = 5.2  # m, HSE AIS8: 11 and 33 kV lines in Great Britain
 AIR_GAP = 3.0  # m, rule of thumb while folding, raising and working; the utility's figure goes first
-LINES = standard("HSE information sheet AIS8, Great Britain", "lowest 11 and 33 kV lines")
+LINES = standard("HSE AIS8", msg("lowest 11 and 33 kV lines in Great Britain"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,22 +52,57 @@ HEIGHT = Words(
 )
 
 
+WIDTH_PERMITTED = Words(
+    msg("{read} wide, {under} inside the {limit} that the permit allows."),
+    msg("{read} wide is too close to the {limit} that the permit allows to tell."),
+    msg("{read} wide: over the {limit} that the permit allows by {over}."),
+    WIDTH.todo,
+)
+HEIGHT_PERMITTED = Words(
+    msg("{read} high, {under} inside the {limit} that the permit allows."),
+    msg("{read} high is too close to the {limit} that the permit allows to tell."),
+    msg("{read} high: over the {limit} that the permit allows by {over}."),
+    HEIGHT.todo,
+)
+
+
 def findings(facts: Facts, by_key: Mapping[str, Field]) -> Iterator[Finding]:
-    """Width, height, lines, and the label in the cab."""
-    data = facts.profile.width
-    yield from size(facts, by_key["transport_width"], data.road_width, WIDTH)
-    yield from size(facts, by_key["transport_height"], data.road_height, HEIGHT)
-    yield from lines(facts, by_key["transport_height"])
+    """Width, height, permit, lines, and the label in the cab."""
+    data, permit = facts.profile.width, _width_permit.permit_of(facts)
+    valid = permit if _width_permit.counts(permit, facts) else None
+    width, height = by_key["transport_width"], by_key["transport_height"]
+    wide, high = (None, None) if valid is None else (valid.width, valid.height)
+    yield from size(facts, width, data.road_width, WIDTH, WIDTH_PERMITTED, wide)
+    yield from size(facts, height, data.road_height, HEIGHT, HEIGHT_PERMITTED, high)
+    larger = [over_limit(facts, width, data.road_width), over_limit(facts, height, data.road_height)]
+    yield from _width_permit.findings(facts, any(larger))
+    yield from lines(facts, height)
     yield from label(facts, by_key)
 
 
-def size(facts: Facts, field: Field, limit: Sourced, words: Words) -> Iterator[Finding]:
-    """One direction against its limit."""
+def over_limit(facts: Facts, field: Field, limit: Sourced) -> bool:
+    """Whether a size is not surely inside the local limit."""
+    read, bound = reading(facts, field.key, "", field.instrument), facts.value(limit)
+    if read is None or bound is None:
+        return False
+    try:
+        return against_limit(read, bound).verdict is not Verdict.IN_ORDER
+    except Impossible:
+        return False
+
+
+def size(
+    facts: Facts, field: Field, limit: Sourced, words: Words, permitted: Words, allowed: float | None
+) -> Iterator[Finding]:
+    """One direction against its limit, or against what a permit allows where that is needed."""
     read = reading(facts, field.key, "", field.instrument)
     bound = facts.value(limit)
     if read is None or bound is None:
         return
     about = (facts.slot(field.key),)
+    source: Source | None = limit.source
+    if allowed is not None and over_limit(facts, field, limit):
+        bound, words, source = max(allowed, bound), permitted, None
     try:
         found = against_limit(read, bound)
     except Impossible as reason:
@@ -95,7 +131,7 @@ def size(facts: Facts, field: Field, limit: Sourced, words: Words) -> Iterator[F
         with_gaps(says, **say),
         todo.get(found.verdict),
         (doubt_said(Kind.LENGTH, read.doubt, small),),
-        limit.source,
+        source,
         frozenset() if found.verdict is Verdict.IN_ORDER else ROAD,
     )
 

@@ -6,7 +6,7 @@ import datetime as dt
 import hashlib
 import os
 import sqlite3
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
 from pathlib import Path
 from types import TracebackType
@@ -27,6 +27,7 @@ __all__ = ["SUFFIX", "BlobInfo", "Holder", "JobFile", "JobSummary", "StoreError"
 Clock = Callable[[], dt.datetime]
 LARGEST_BODY = 1_000_000  # bytes
 LARGEST_BLOB = 100_000_000  # bytes
+ORIGIN = "origin"  # the kind of the document from which a job was made anew
 
 
 class BlobInfo(NamedTuple):
@@ -42,12 +43,14 @@ class BlobInfo(NamedTuple):
 class JobFile:
     """One job, open. Use it as a context manager, or call ``close``; from one thread only.
 
-    ``problem`` says where the chain is broken; only a job opened read-only can have one.
+    ``problem`` says where the chain is broken; only a job opened read-only can have one. ``restored`` is
+    true for a job made anew from its document, which is only for reading.
     """
 
     def __init__(self, path: Path, clock: Clock, opened: Opened, hold: Hold | None) -> None:
         self.path = path
         self.problem: Message | None = None
+        self.restored = False
         self._clock = clock
         self._opened: Opened | None = opened
         self._hold = hold
@@ -63,11 +66,29 @@ class JobFile:
         connect.check_folder(path)
         hold = take(path, _now(clock))
         try:
-            _build(path, first, _now(clock))
+            _build(path, [_next(None, _now(clock), _fit(first))])
             return cls._started(path, clock, connect.for_writing(path), hold)
         except BaseException:
             hold.release()
             raise
+
+    @classmethod
+    def restore(
+        cls, path: Path, events: Sequence[Stored], name: str, document: bytes, clock: Clock
+    ) -> JobFile:
+        """A job made anew from the entries inside its document, for reading only; ``restored`` tells so.
+
+        The document ``name`` is kept in it. StoreError if it cannot be made or the chain is broken.
+        """
+        problem = check_chain(events) if events else damaged(str(path))
+        if problem is not None:
+            raise StoreError(problem)
+        path = _resolved(path)
+        connect.check_folder(path)
+        found = hashlib.sha256(document).hexdigest()
+        origin = BlobInfo(found, ORIGIN, name, "application/pdf", len(document))
+        _build(path, events, lambda connection: _insert_blob(connection, origin, document, clock))
+        return cls.open(path, clock, read_only=True)
 
     @classmethod
     def open(cls, path: Path, clock: Clock, read_only: bool = False) -> JobFile:
@@ -99,6 +120,7 @@ class JobFile:
     def _check(self) -> None:
         events = self.events()
         self.problem = check_chain(events) if events else damaged(str(self.path))
+        self.restored = any(blob.kind == ORIGIN for blob in self.blobs())
         if self.problem is not None and self._hold is not None:
             raise StoreError(
                 msg(
@@ -151,13 +173,10 @@ class JobFile:
                 )
             )
         found = hashlib.sha256(data).hexdigest()
-        at = _now(self._clock).isoformat(timespec="microseconds")
         with self._writing() as connection:
             if connection.execute("SELECT 1 FROM blobs WHERE sha256 = ?", (found,)).fetchone() is None:
-                connection.execute(
-                    "INSERT INTO blobs (sha256, kind, name, media_type, at, size, data)"
-                    " VALUES (?, ?, ?, ?, ?, ?, ?)",
-                    (found, _clean(kind), _clean(name), _clean(media_type), at, len(data), data),
+                _insert_blob(
+                    connection, BlobInfo(found, kind, name, media_type, len(data)), data, self._clock
                 )
         self._unsure = False
         return found
@@ -265,9 +284,11 @@ class JobFile:
             )
 
 
-def _build(path: Path, first: Mapping[str, object], now: dt.datetime) -> None:
+def _build(
+    path: Path, events: Sequence[Stored], then: Callable[[sqlite3.Connection], object] | None = None
+) -> None:
     """Make the whole file beside its place, then give it its name: no half-made job is ever seen."""
-    text = _fit(first)
+    texts = [_fit(stored.body) for stored in events]
     if path.exists():
         raise StoreError(msg("There is already a job at {file}; choose another name.", file=str(path)))
     part = path.with_name(path.name + ".part")
@@ -277,7 +298,10 @@ def _build(path: Path, first: Mapping[str, object], now: dt.datetime) -> None:
         try:
             connection.execute("BEGIN IMMEDIATE")
             migrations.bring_up(connection)
-            _insert(connection, _next(None, now, text), text)
+            for stored, text in zip(events, texts, strict=True):
+                _insert(connection, stored, text)
+            if then is not None:
+                then(connection)
             connection.execute("COMMIT")
         finally:
             connection.close()
@@ -288,6 +312,15 @@ def _build(path: Path, first: Mapping[str, object], now: dt.datetime) -> None:
             with suppress(OSError):
                 left.unlink(missing_ok=True)
         raise explained(error, path) from error
+
+
+def _insert_blob(connection: sqlite3.Connection, about: BlobInfo, data: bytes, clock: Clock) -> None:
+    texts = (_clean(about.kind), _clean(about.name), _clean(about.media_type))
+    at = _now(clock).isoformat(timespec="microseconds")
+    connection.execute(
+        "INSERT INTO blobs (sha256, kind, name, media_type, at, size, data) VALUES (?, ?, ?, ?, ?, ?, ?)",
+        (about.sha256, *texts, at, about.size, data),
+    )
 
 
 def _next(last: Stored | None, now: dt.datetime, text: bytes) -> Stored:

@@ -92,13 +92,13 @@ def test_that_steps_have_keys_and_places_of_their_own() -> None:
     assert len(set(keys)) == len(keys)
     orders = [step.order for step in STEPS]
     assert len(set(orders)) == len(orders)
-    assert set(orders) <= set(range(1, 16))  # 15 stretches of work, from arrival to handover
+    visits = {step.order for step in STEPS if step.visits}
+    assert set(orders) - visits <= set(range(1, 16))  # 15 stretches of work, from arrival to handover
+    assert min(visits) > 15  # what comes after it
 
 
 def test_that_no_step_of_the_work_is_missing() -> None:
-    if len(STEPS) < 15:
-        pytest.skip(f"only {len(STEPS)} of 15 steps are written")
-    assert [step.order for step in STEPS] == list(range(1, 16))
+    assert [step.order for step in STEPS if not step.visits] == list(range(1, 16))
 
 
 @every_step
@@ -334,4 +334,5 @@ def test_that_a_whole_job_gets_few_findings_for_each_question(case: Case) -> Non
     record = record_of(all_filled(case, "usual").values())
     assessment = assess(STEPS, case.profile, case.power, record, NOON.date())
     assert len(assessment.findings) <= 3 * len(case.asked)
-    assert list(assessment.states) == list(case.asked)
+    later = {step.key for step in STEPS if step.visits}
+    assert list(assessment.states) == [slot for slot in case.asked if slot.step not in later]
