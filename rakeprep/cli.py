@@ -9,10 +9,15 @@ import json
 import os
 import sys
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from functools import partial
 from pathlib import Path
+from typing import TYPE_CHECKING, TextIO
 
 from rakeprep import paths
 from rakeprep.text import ENGLISH, Language, Message, languages, msg
+
+if TYPE_CHECKING:
+    from rakeprep.handover.fill import Outcome
 
 FAILED, DONE = 1, 0
 
@@ -35,6 +40,17 @@ def arguments() -> argparse.ArgumentParser:
     parser.set_defaults(action=window)
     commands = parser.add_subparsers(title="commands", metavar="COMMAND")
 
+    for add in (job_commands, document_commands, paper_command, tool_commands, seal_commands):
+        add(commands)
+    return parser
+
+
+if TYPE_CHECKING:
+    Commands = argparse._SubParsersAction[argparse.ArgumentParser]
+
+
+def job_commands(commands: Commands) -> None:
+    """Whole jobs."""
     demo = commands.add_parser("demo", help="the sample job: in the window, or without a screen")
     demo.add_argument("--headless", action="store_true", help="no window: fill in, seal, write, verify")
     demo.add_argument("--out", type=Path, default=Path("rakeprep-demo"), metavar="DIR", help="where to")
@@ -48,12 +64,52 @@ def arguments() -> argparse.ArgumentParser:
     add_seal(fill)
     fill.set_defaults(action=run_fill)
 
+    chapter = commands.add_parser("chapter", help="a later visit to a closed job, from an answers file")
+    chapter.add_argument("job", type=Path, metavar="JOB.rakejob")
+    chapter.add_argument("answers", type=Path, metavar="ANSWERS.toml")
+    chapter.add_argument("--out", type=Path, required=True, metavar="DIR", help="where its document goes")
+    add_seal(chapter)
+    chapter.set_defaults(action=run_chapter)
+
+
+def document_commands(commands: Commands) -> None:
+    """Documents that are there."""
+    back = commands.add_parser("open", help="bring a document's job back, to be read here")
+    back.add_argument("file", type=Path, metavar="FILE.pdf")
+    back.add_argument("--out", type=Path, metavar="DIR", help="where the job goes")
+    back.add_argument("--seal", type=Path, metavar="DIR", help="folder of the seal that is known here")
+    back.set_defaults(action=run_open)
+
+    tractor = commands.add_parser("tractor", help="put an open job on another tractor")
+    tractor.add_argument("job", type=Path, metavar="JOB.rakejob")
+    tractor.add_argument("tractor", type=Path, metavar="TRACTOR.toml")
+    tractor.add_argument("--reason", required=True, metavar="WORDS", help="why it is another one")
+    tractor.add_argument("--who", required=True, metavar="NAME", help="who says so")
+    tractor.set_defaults(action=run_tractor)
+
     verify = commands.add_parser("verify", help="check a handover document")
     verify.add_argument("file", type=Path, metavar="FILE.pdf")
     verify.add_argument("--json", action="store_true", help="the answer for machines")
     verify.add_argument("--seal", type=Path, metavar="DIR", help="folder of the seal that is known here")
     verify.set_defaults(action=run_verify)
 
+
+def paper_command(commands: Commands) -> None:
+    """The papers beside the document."""
+    paper = commands.add_parser("paper", help="empty forms, stickers, parts wanted, a table of a job")
+    paper.add_argument("paper", choices=("forms", "stickers", "parts", "csv"), help="which paper")
+    paper.add_argument("job", type=Path, nargs="?", metavar="JOB.rakejob")
+    paper.add_argument("--profile", type=Path, metavar="FILE", help="forms without a job: the machine")
+    paper.add_argument("--tractor", type=Path, metavar="FILE", help="forms without a job: the tractor")
+    paper.add_argument("--out", type=Path, required=True, metavar="DIR", help="where the paper goes")
+    paper.add_argument("--language", default="", metavar="CODE", help="of the paper; else the job's own")
+    paper.add_argument("--step", action="append", default=[], metavar="KEY", help="forms of this step only")
+    paper.add_argument("--missing", action="store_true", help="forms only for what is still missing")
+    paper.set_defaults(action=run_paper)
+
+
+def tool_commands(commands: Commands) -> None:
+    """Data files and sums."""
     profile = commands.add_parser("profile", help="data files of machines and tractors")
     kinds = profile.add_subparsers(title="commands", metavar="COMMAND", required=True)
     check = kinds.add_parser("check", help="list every mistake in data files")
@@ -65,6 +121,9 @@ def arguments() -> argparse.ArgumentParser:
     calc.add_argument("words", nargs=argparse.REMAINDER, metavar="NAME key=value…", help="sum and values")
     calc.set_defaults(action=run_calc)
 
+
+def seal_commands(commands: Commands) -> None:
+    """The workshop's signing key."""
     seal = commands.add_parser("seal", help="the workshop's signing key")
     kinds = seal.add_subparsers(title="commands", metavar="COMMAND", required=True)
     new = kinds.add_parser("new", help="make the workshop's seal")
@@ -82,7 +141,6 @@ def arguments() -> argparse.ArgumentParser:
     trust.add_argument("file", type=Path, metavar="FILE.pem")
     trust.add_argument("--seal", type=Path, metavar="DIR")
     trust.set_defaults(action=run_seal_trust)
-    return parser
 
 
 def add_seal(parser: argparse.ArgumentParser) -> None:
@@ -133,15 +191,25 @@ def run_demo(asked: argparse.Namespace) -> int:
 
 def run_fill(asked: argparse.Namespace) -> int:
     """A whole job from an answers file."""
-    from rakeprep.handover import keys
     from rakeprep.handover.fill import fill
+
+    return filled(asked, partial(fill, asked.profile, asked.tractor, asked.answers))
+
+
+def run_chapter(asked: argparse.Namespace) -> int:
+    """A later chapter of a job from an answers file."""
+    from rakeprep.handover.fill import fill_chapter
+
+    return filled(asked, partial(fill_chapter, asked.job, asked.answers))
+
+
+def filled(asked: argparse.Namespace, work: Callable[..., Outcome]) -> int:
+    """Do what leads from answers to a document, and say what came of it."""
+    from rakeprep.handover import keys
 
     folder: Path = asked.seal or data() / "seal"
     try:
-        outcome = fill(
-            asked.profile,
-            asked.tractor,
-            asked.answers,
+        outcome = work(
             asked.out.absolute(),
             open_seal=lambda: keys.load(folder, passphrase(asked.passphrase_file)),
             languages=known_languages(),
@@ -158,6 +226,47 @@ def run_fill(asked: argparse.Namespace) -> int:
     return DONE
 
 
+def run_open(asked: argparse.Namespace) -> int:
+    """Bring a job back from its document, and show it where there is a display."""
+    from rakeprep.handover import keys
+    from rakeprep.handover.reopen import bring_back, brought
+    from rakeprep.jobs.reading import Refused
+    from rakeprep.store.job_file import StoreError
+
+    home = data()
+    try:
+        roots = list(keys.trusted(asked.seal or home / "seal"))
+        path, report = bring_back(asked.file, asked.out or home / "brought-back", roots, now)
+    except (Refused, StoreError) as error:
+        say_error(error.message)
+        return FAILED
+    say_all(brought(path, report), sys.stdout)
+    if asked.out is not None or not display():
+        return report.code
+    from rakeprep.ui.app import run
+
+    return run(home, path)
+
+
+def run_tractor(asked: argparse.Namespace) -> int:
+    """Put an open job on another tractor, and say what that makes out of date."""
+    from rakeprep.jobs.open_job import OpenJob, UnreadableData
+    from rakeprep.jobs.reading import Refused
+    from rakeprep.jobs.refit import fit_on, refit
+    from rakeprep.jobs.starting import DataRefused
+    from rakeprep.store.job_file import StoreError
+
+    try:
+        with OpenJob.resume(asked.job, now) as job:
+            found = refit(job, asked.tractor)
+            fit_on(job, found, asked.reason, asked.who)
+    except (Refused, DataRefused, UnreadableData, StoreError) as error:
+        say_error(error.message)
+        return FAILED
+    say(found.says)
+    return DONE
+
+
 def run_verify(asked: argparse.Namespace) -> int:
     """Check a handover document."""
     return verified(asked.file, asked.seal or data() / "seal", asked.json)
@@ -170,11 +279,31 @@ def verified(file: Path, seal: Path, as_json: bool) -> int:
 
     report = verify_file(file, keys.trusted(seal))
     if as_json:
-        print(json.dumps(report.to_json(), ensure_ascii=False, indent=2))
+        put([json.dumps(report.to_json(), ensure_ascii=False, indent=2)], sys.stdout)
     else:
-        for line in report.lines(ENGLISH):
-            print(line)
+        put(report.lines(ENGLISH), sys.stdout)
     return report.code
+
+
+def run_paper(asked: argparse.Namespace) -> int:
+    """Write one of the papers beside the document."""
+    from rakeprep.handover import papers
+    from rakeprep.jobs.open_job import UnreadableData
+    from rakeprep.jobs.reading import Refused
+    from rakeprep.jobs.starting import DataRefused
+    from rakeprep.store.job_file import StoreError
+
+    wish = papers.Wish(papers.Which(asked.paper), tuple(asked.step), asked.missing)
+    data = (asked.profile, asked.tractor)
+    try:
+        path = papers.from_files(
+            asked.job, data, wish, asked.out.absolute(), asked.language, known_languages(), now
+        )
+    except (Refused, DataRefused, StoreError, UnreadableData) as error:
+        say_error(error.message)
+        return FAILED
+    say(msg("Written: {file}", file=str(path)))
+    return DONE
 
 
 def run_check(asked: argparse.Namespace) -> int:
@@ -189,8 +318,7 @@ def run_check(asked: argparse.Namespace) -> int:
             say_error(error.message)
             code = FAILED
             continue
-        for mistake in (*read.mistakes, *read.conflicts):
-            print(mistake.lines())
+        put([str(mistake.lines()) for mistake in (*read.mistakes, *read.conflicts)], sys.stdout)
         if read.mistakes:
             code = FAILED
         elif read.conflicts:
@@ -202,17 +330,13 @@ def run_check(asked: argparse.Namespace) -> int:
 
 def run_calc(asked: argparse.Namespace) -> int:
     """Work one sum out."""
-    from rakeprep.sums.command import printable, run
+    from rakeprep.sums.command import run
 
     out: list[str] = []
     err: list[str] = []
     code = run(asked.words, asked.json, out.append, err.append, ENGLISH.say)
-    for lines, stream in ((out, sys.stdout), (err, sys.stderr)):
-        try:
-            stream.write("".join(f"{printable(line, stream.encoding)}\n" for line in lines))
-            stream.flush()
-        except BrokenPipeError:  # the reader, such as “head”, has seen enough
-            os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
+    put(out, sys.stdout)
+    put(err, sys.stderr)
     return code
 
 
@@ -307,15 +431,29 @@ def new_passphrase(file: Path | None) -> str:
     return first
 
 
+def printable(text: str, encoding: str | None) -> str:
+    """A line as a stream of this encoding can show it; signs it does not have become question marks."""
+    name = encoding or "utf-8"
+    return text.encode(name, "replace").decode(name)
+
+
+def put(lines: Iterable[str], stream: TextIO) -> None:
+    """Whole lines, in letters that the terminal has, at once; a reader who has seen enough is no error."""
+    try:
+        stream.write("".join(f"{printable(line, stream.encoding)}\n" for line in lines))
+        stream.flush()
+    except BrokenPipeError:  # such as “head”
+        os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
+
+
 def say(message: Message) -> None:
     """One line."""
-    print(ENGLISH.say(message))
+    put([ENGLISH.say(message)], sys.stdout)
 
 
-def say_all(messages: Iterable[Message], stream: object = None) -> None:
+def say_all(messages: Iterable[Message], stream: TextIO | None = None) -> None:
     """Several lines; to the error stream unless said otherwise."""
-    for message in messages:
-        print(ENGLISH.say(message), file=stream or sys.stderr)  # type: ignore[arg-type]
+    put([ENGLISH.say(message) for message in messages], stream or sys.stderr)
 
 
 def say_error(message: Message) -> None:

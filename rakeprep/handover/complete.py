@@ -17,11 +17,14 @@ from rakeprep.handover.document import Paper, build
 from rakeprep.handover.fields import CUSTOMER, TECHNICIAN
 from rakeprep.handover.findings import findings_file, judged_on
 from rakeprep.handover.keys import Seal, SealError
+from rakeprep.handover.quiet import short_pauses
 from rakeprep.handover.seal import Signer, seal
 from rakeprep.handover.verify import Outcome, verify
 from rakeprep.jobs.assess import Assessment, Readiness
+from rakeprep.jobs.chapters import kind_of
 from rakeprep.jobs.open_job import ROLE_WORDS, OpenJob, judge
 from rakeprep.jobs.reading import Refused
+from rakeprep.model.chapter import FIRST, Chapter
 from rakeprep.model.field import Ask
 from rakeprep.model.job import Record
 from rakeprep.store.chain import short_code
@@ -68,7 +71,8 @@ def draft(job: OpenJob, languages: Mapping[str, Language]) -> Draft:
     """Take everything out of a job that is ready and signed; raises ``HandoverError`` if it is not."""
     demand_ready(job)
     stored = tuple(job.file.events())
-    record, assessment = judge(stored, judged_on(stored))
+    day, today = judged_on(stored), job.clock().date()
+    record, assessment = (job.record, job.assessment) if day == today else judge(stored, day)
     paper = Paper(
         record,
         assessment,
@@ -84,19 +88,20 @@ def draft(job: OpenJob, languages: Mapping[str, Language]) -> Draft:
 
 def sealed(drawn: Draft, seal_of: Seal, progress: Progress) -> bytes:
     """The document with both seals, checked; raises ``HandoverError``. Any thread may call it."""
-    progress(msg("The document is being written …"))
-    pdf = unsealed(drawn, seal_of.workshop)
-    progress(msg("The document is being sealed …"))
-    pdf = with_seals(pdf, drawn, seal_of)
-    progress(msg("The document is being checked …"))
-    demand_verified(pdf, seal_of)
+    with short_pauses():
+        progress(msg("The document is being written …"))
+        pdf = unsealed(drawn, seal_of.workshop)
+        progress(msg("The document is being sealed …"))
+        pdf = with_seals(pdf, drawn, seal_of)
+        progress(msg("The document is being checked …"))
+        demand_verified(pdf, seal_of)
     return pdf
 
 
 def keep(job: OpenJob, pdf: bytes, folder: Path) -> Path:
     """Write the document into a folder and close the job with it; raises ``HandoverError``."""
     demand_open(job)
-    path = kept(folder, file_name(job.record.opening.job), pdf)
+    path = kept(folder, file_name(job.record.opening.job, job.record.chapter), pdf)
     try:
         job.close_with(pdf, path.name)
     except BaseException as error:
@@ -112,7 +117,7 @@ def demand_open(job: OpenJob) -> None:
     """Raise ``HandoverError`` if the job is closed already."""
     if job.record.sealed:
         raise HandoverError(
-            msg("This job is handed over already; its document is {file}.", file=job.record.sealed[-1])
+            msg("This job is handed over already; its document is {file}.", file=job.record.sealed.name)
         )
 
 
@@ -172,7 +177,7 @@ def attachments(stored: Sequence[Stored], paper: Paper) -> list[Attachment]:
     }
     data = {
         ENTRIES: dump(stored),
-        FINDINGS: findings_file(stored),
+        FINDINGS: findings_file(stored, (paper.record, paper.assessment)),
         MACHINE: opening.profile_text.encode("utf-8"),
         TRACTOR: opening.tractor_text.encode("utf-8"),
         CALENDAR: calendar(paper),
@@ -201,7 +206,7 @@ def with_seals(pdf: bytes, drawn: Draft, seal_of: Seal) -> bytes:
 
 def demand_verified(sealed: bytes, seal_of: Seal) -> None:
     """Raise ``HandoverError`` unless the document passes the check that anybody can make later."""
-    report = verify(sealed, [seal_of.root])
+    report = verify(sealed, [seal_of.root], second_opinion=False)
     if report.outcome is not Outcome.VERIFIED:
         wrong = next((check.says for check in report.checks if not check.ok), report.outcome.word)
         raise HandoverError(
@@ -209,13 +214,14 @@ def demand_verified(sealed: bytes, seal_of: Seal) -> None:
         )
 
 
-def file_name(job: str) -> str:
-    """A name that every file system takes."""
+def file_name(job: str, chapter: Chapter = FIRST) -> str:
+    """A name that every file system takes; later chapters have their number in it."""
     safe = "".join(c if c.isalnum() or c in "-_" else "-" for c in job)[:LONGEST_NAME].strip("-")
-    return f"handover-{safe or 'job'}"
+    kind = kind_of(chapter).key if chapter.before is None else f"{chapter.number}-{kind_of(chapter).key}"
+    return f"{kind}-{safe or 'job'}"
 
 
-def kept(folder: Path, stem: str, data: bytes) -> Path:
+def kept(folder: Path, stem: str, data: bytes, suffix: str = ".pdf") -> Path:
     """Write a file that is there as a whole or not at all, never over another one."""
     temporary: Path | None = None
     try:
@@ -227,7 +233,7 @@ def kept(folder: Path, stem: str, data: bytes) -> Path:
             stream.flush()
             os.fsync(stream.fileno())
         temporary.chmod(0o644)
-        target = free_name(folder, stem)
+        target = free_name(folder, stem, suffix)
         temporary.replace(target)
         temporary = None
         settle(folder)
@@ -240,10 +246,10 @@ def kept(folder: Path, stem: str, data: bytes) -> Path:
                 temporary.unlink()
 
 
-def free_name(folder: Path, stem: str) -> Path:
+def free_name(folder: Path, stem: str, suffix: str = ".pdf") -> Path:
     """A name that no file has yet."""
     for number in range(1, TRIES):
-        path = folder / (f"{stem}.pdf" if number == 1 else f"{stem}-{number}.pdf")
+        path = folder / (f"{stem}{suffix}" if number == 1 else f"{stem}-{number}{suffix}")
         if not path.exists():
             return path
     raise OSError("too many documents of one job")

@@ -13,6 +13,7 @@ from rakeprep.jobs.answers import Answers
 from rakeprep.jobs.assess import Obstacle, Readiness
 from rakeprep.jobs.open_job import ROLE_WORDS, Clock, OpenJob, UnreadableData
 from rakeprep.jobs.reading import Refused
+from rakeprep.jobs.refit import refit as refitted
 from rakeprep.jobs.starting import DataRefused, new_job, text_of
 from rakeprep.store.job_file import StoreError
 from rakeprep.text import Language, Message, joined, msg
@@ -42,13 +43,73 @@ def fill(
 
     ``open_seal`` is only called once the job is ready; what it raises is passed on.
     """
+
+    def begun(read: Answers) -> OpenJob:
+        if read.chapter:
+            raise Refused(
+                msg("This file is for a later chapter; give it to “rakeprep chapter” with its job.")
+            )
+        return started(machine, tractor, read, out, clock)
+
+    return through(answers, begun, out, open_seal, languages, progress)
+
+
+def fill_chapter(
+    path: Path,
+    answers: Path,
+    out: Path,
+    *,
+    open_seal: Callable[[], Seal],
+    languages: Mapping[str, Language],
+    clock: Clock,
+    progress: Callable[[Message], None],
+) -> Outcome:
+    """Do the next chapter of the closed job at ``path`` from a file of answers; otherwise as ``fill``."""
+
+    def begun(read: Answers) -> OpenJob:
+        if not read.chapter:
+            raise Refused(msg("This file has no table [chapter], so nobody can tell what the visit is for."))
+        job = OpenJob.resume(path, clock)
+        try:
+            begin(job, read.chapter, answers.parent)
+        except BaseException:
+            job.close()
+            raise
+        return job
+
+    return through(answers, begun, out, open_seal, languages, progress)
+
+
+def begin(job: OpenJob, chapter: Mapping[str, str], beside: Path) -> None:
+    """Begin the chapter of an answers file, or go on with it; a tractor's data file lies ``beside`` it."""
+    if job.record.sealed is None and job.record.chapter.kind == chapter["kind"]:
+        return
+    tractor = None
+    if chapter.get("tractor"):
+        refit = refitted(job, beside / chapter["tractor"])
+        tractor = (refit.name, refit.text)
+    places = tuple(word.strip() for word in chapter.get("places", "").split(",") if word.strip())
+    job.begin_chapter(
+        chapter["kind"], chapter["who"], chapter["reason"], places, chapter.get("customer", ""), tractor
+    )
+
+
+def through(
+    answers: Path,
+    begun: Callable[[Answers], OpenJob],
+    out: Path,
+    open_seal: Callable[[], Seal],
+    languages: Mapping[str, Language],
+    progress: Callable[[Message], None],
+) -> Outcome:
+    """From a file of answers through an open job to the document in ``out``."""
     outcome = Outcome()
     try:
         read = given.read_answers(text_of(answers))
         if read.mistakes:
             outcome.reasons.extend(named(answers, mistake) for mistake in read.mistakes)
             return outcome
-        with started(machine, tractor, read, out, clock) as job:
+        with begun(read) as job:
             outcome.job = job.file.path
             progress(
                 msg(
@@ -64,9 +125,7 @@ def fill(
                 outcome.reasons.extend(unsigned(job))
             if not outcome.reasons:
                 outcome.document = complete.hand_over(job, open_seal(), out, languages, progress)
-    except DataRefused as error:
-        outcome.reasons.append(error.message)
-    except (Refused, StoreError, UnreadableData, complete.HandoverError) as error:
+    except (Refused, StoreError, UnreadableData, DataRefused) as error:
         outcome.reasons.append(error.message)
     return outcome
 

@@ -27,12 +27,6 @@ Print = Callable[[str], None]
 Say = Callable[[Message], str]
 
 
-def printable(text: str, encoding: str | None) -> str:
-    """A line as a stream of this encoding can show it; signs it does not have become question marks."""
-    name = encoding or "utf-8"
-    return text.encode(name, "replace").decode(name)
-
-
 def run(words: Sequence[str], as_json: bool, out: Print, err: Print, say: Say = str) -> int:
     """Do what was asked; gives the exit code and never raises, whatever was typed."""
     flags, rest = FLAGS & set(words), [word for word in words if word not in FLAGS]

@@ -11,9 +11,9 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from rakeprep.cli import main
+from rakeprep.cli import main, printable
 from rakeprep.sums import Sum, all_sums
-from rakeprep.sums.command import printable, run
+from rakeprep.sums.command import run
 from rakeprep.sums.showing import example_line
 
 Captured = pytest.CaptureFixture[str]
