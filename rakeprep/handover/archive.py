@@ -24,6 +24,7 @@ PAIR = re.compile(rb"<([0-9A-Fa-f]+)>\s*<([0-9A-Fa-f]+)>")
 CHARACTERS = re.compile(rb"beginbfchar(.*?)endbfchar", re.DOTALL)
 RANGES = re.compile(rb"beginbfrange(.*?)endbfrange", re.DOTALL)
 TRIPLE = re.compile(rb"<([0-9A-Fa-f]+)>\s*<([0-9A-Fa-f]+)>\s*(<[0-9A-Fa-f]+>|\[[^\]]*\])")
+RETURN = b"\r\nendstream"  # a stream that may end in a carriage return, as the library writes its end
 BLOCK = 100  # most pairs in one block of a character map (Adobe Technical Note 5014)
 
 
@@ -46,9 +47,11 @@ def finish(
     boxes: Mapping[str, Box] | None = None,
     labels: Mapping[str, str] | None = None,
     tree: Node | None = None,
+    to_sign: bool = True,
 ) -> bytes:
     """The document ready to be signed. ``when`` has an offset from UTC; ``boxes`` and ``labels`` belong to
-    the two signature fields (see ``fields``). Associated files as in ISO 19005-3, 6.8.
+    the two signature fields (see ``fields``), which a paper that nobody signs has not (``to_sign``).
+    Associated files as in ISO 19005-3, 6.8.
 
     With a ``tree`` of its content the document is level A of ISO 19005-3 and ISO 14289-1, else level U.
     """
@@ -59,9 +62,9 @@ def finish(
         set_viewer(document, language)
         set_colours(document)
         mend_character_maps(document)
-        widgets = add_signature_fields(document, boxes, labels)
+        widgets = add_signature_fields(document, boxes, labels) if to_sign else ()
         if tree is not None:
-            write_structure(document, tree, dict(zip(FIELDS, widgets, strict=True)))
+            write_structure(document, tree, dict(zip(FIELDS, widgets, strict=to_sign)))
         set_metadata(document, title, language, when, tagged=tree is not None)
         return saved(document)
 
@@ -78,12 +81,12 @@ def saved(document: Pdf) -> bytes:
         "object_stream_mode": pikepdf.ObjectStreamMode.disable,
     }
     document.save(out, compress_streams=True, **plain)
+    if RETURN not in out.getvalue():
+        return out.getvalue()
     with pikepdf.open(io.BytesIO(out.getvalue())) as packed:
-        ends = [o for o in packed.objects if isinstance(o, pikepdf.Stream) and ends_in_return(o)]
-        if not ends:
-            return out.getvalue()
-        for stream in ends:
-            repack(stream)
+        for each in packed.objects:
+            if isinstance(each, pikepdf.Stream) and ends_in_return(each):
+                repack(each)
         packed.save(
             again, compress_streams=False, stream_decode_level=pikepdf.StreamDecodeLevel.none, **plain
         )

@@ -17,6 +17,7 @@ FINDINGS = "findings.json"
 MACHINE = "machine.toml"
 TRACTOR = "tractor.toml"
 CALENDAR = "visits.ics"
+ALL = (ENTRIES, FINDINGS, MACHINE, TRACTOR, CALENDAR)
 LARGEST = 64_000_000  # bytes of one attached file once unpacked
 MOST = 2_000  # attached files
 

@@ -11,6 +11,7 @@ from rakeprep.handover.visits import Visit, follow_ups
 from rakeprep.text import msg
 
 LONGEST = 75  # octets of a line without its end (RFC 5545, 3.1)
+SPOKEN = ("SUMMARY", "DESCRIPTION")
 PRODUCT = "-//rakeprep//handover record//EN"
 
 
@@ -22,6 +23,12 @@ def calendar(paper: Paper) -> bytes:
             lines.extend(event(paper, visit, visit.day))
     lines.append("END:VCALENDAR")
     return b"".join(folded(line) + b"\r\n" for line in lines)
+
+
+def days(file: bytes) -> list[str]:
+    """All lines of a calendar file but those that speak to people, in whatever language."""
+    lines = file.replace(b"\r\n ", b"").decode("utf-8").split("\r\n")
+    return [line for line in lines if not line.startswith(SPOKEN)]
 
 
 def event(paper: Paper, visit: Visit, day: dt.date) -> Iterator[str]:

@@ -57,9 +57,10 @@ def findings_of(stored: Sequence[Stored]) -> dict[str, object]:
     return canonical_findings(*judge(stored, day), day)
 
 
-def findings_file(stored: Sequence[Stored]) -> bytes:
-    """The attached file ``findings.json`` for a chain of entries."""
-    return canonical(findings_of(stored)) + b"\n"
+def findings_file(stored: Sequence[Stored], judged: tuple[Record, Assessment] | None = None) -> bytes:
+    """The attached file ``findings.json`` for a chain of entries, ``judged`` on that day already or not."""
+    told = findings_of(stored) if judged is None else canonical_findings(*judged, judged_on(stored))
+    return canonical(told) + b"\n"
 
 
 def _sorted(rows: Iterable[dict[str, str]]) -> list[dict[str, str]]:

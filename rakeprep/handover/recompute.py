@@ -4,27 +4,32 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from rakeprep.handover.attached import CALENDAR, ENTRIES, FINDINGS, MACHINE, TRACTOR
+from rakeprep.handover.calendar_file import calendar, days
 from rakeprep.handover.checked import Check
 from rakeprep.handover.findings import EDITION, canonical_findings, judged_on
-from rakeprep.jobs.assess import READINESS_WORDS, Readiness
-from rakeprep.jobs.open_job import ROLE_WORDS, ROLES, UnreadableData, judge
+from rakeprep.handover.paper import Paper
+from rakeprep.jobs.assess import READINESS_WORDS, Assessment, Readiness
+from rakeprep.jobs.chapters import roles_of
+from rakeprep.jobs.open_job import ROLE_WORDS, UnreadableData, judge, understood
 from rakeprep.model.job import Record
 from rakeprep.store.canonical import parse
 from rakeprep.store.chain import check_chain, short_code
 from rakeprep.store.events import Stored, load
-from rakeprep.text import Message, msg, plural, verbatim
+from rakeprep.text import ENGLISH, Message, msg, plural, verbatim
 
 Row = Mapping[str, object]
+ANOTHER_FORM = msg("The findings in the document have another form than this program gives them.")
 
 
-def recompute(entries: bytes, findings: bytes) -> list[Check]:
-    """The chain of entries, the head it must end in, the signatures among them, the same findings once more.
+def recompute(files: Mapping[str, bytes]) -> list[Check]:
+    """The chain of entries, the head it must end in, and all that follows from the entries once more.
 
-    Stops at the first that is not in order. ``entries`` and ``findings`` are the attached files.
+    Stops at the first that is not in order. ``files`` are the attached files by their names.
     """
     try:
-        stored = load(entries)
-        told = parse(findings)
+        stored = load(files[ENTRIES])
+        told = parse(files[FINDINGS])
     except ValueError as error:
         return [Check("chain", False, _unreadable(error))]
     checks = [_chain(stored)]
@@ -33,17 +38,60 @@ def recompute(entries: bytes, findings: bytes) -> list[Check]:
     if not checks[-1].ok:
         return checks
     try:
-        day = judged_on(stored)
-        record, assessment = judge(stored, day)
-        anew = canonical_findings(record, assessment, day)
+        return [*checks, *_anew(stored, told, files)]
     except UnreadableData as error:
-        return [
-            *checks,
-            Check("findings", False, msg("The checks cannot be repeated. {why}", why=error.message)),
-        ]
+        return [*checks, _not_again(told, error.message)]
     except (ValueError, KeyError, TypeError, AttributeError, ArithmeticError) as error:
-        return [*checks, Check("findings", False, _unreadable(error))]
-    return [*checks, _people(record), _same(told, anew)]
+        return [*checks, _not_again(told, _unreadable(error))]
+
+
+def _anew(stored: Sequence[Stored], told: Row, files: Mapping[str, bytes]) -> list[Check]:
+    """Who signed, the data and the visits beside the entries, the findings; raises what ``judge`` raises."""
+    day = judged_on(stored)
+    record, assessment = judge(stored, day)
+    anew = canonical_findings(record, assessment, day)
+    people = _people(record)
+    if not people.ok:
+        return [people]
+    return [people, _files(record, assessment, told, files), _same(told, anew)]
+
+
+def _files(record: Record, assessment: Assessment, told: Row, files: Mapping[str, bytes]) -> Check:
+    """The data of machine and tractor are those that the entries hold, and the visits follow from them."""
+    opening = record.opening
+    for name, text in ((MACHINE, opening.profile_text), (TRACTOR, opening.tractor_text)):
+        if files[name] != text.encode("utf-8"):
+            return Check(
+                "files", False, msg("The attached file {name} is not that of the entries.", name=name)
+            )
+    profile, tractor = understood(opening)
+    at = max(signature.at for signature in record.signatures.values())
+    paper = Paper(record, assessment, profile, tractor, ENGLISH, short_code(record.head), at)
+    if told.get("program") == EDITION and days(files[CALENDAR]) != days(calendar(paper)):
+        says = msg("The visits in the attached file {name} do not follow from the entries.", name=CALENDAR)
+        return Check("files", False, says)
+    return Check("files", True, msg("The attached data and visits are those of the entries."))
+
+
+def _not_again(told: Row, why: Message) -> Check:
+    """Entries that cannot be judged here. Another edition may know keys and entries that this one does not;
+    then the signatures alone say that nothing was changed since."""
+    then = told.get("program")
+    if then == EDITION or not _is_edition(then):
+        return Check("findings", False, msg("The checks cannot be repeated. {why}", why=why))
+    says = msg(
+        "Made with edition {then} of the checks, which edition {now} cannot repeat; the signatures alone "
+        "show that nothing was changed. {why}",
+        then=_short(then),
+        now=EDITION,
+        why=why,
+    )
+    return Check("findings", True, says)
+
+
+def _is_edition(name: object) -> bool:
+    """Whether a document names the edition of the checks that made it."""
+    return isinstance(name, str) and bool(name.strip())
 
 
 def _unreadable(error: BaseException) -> Message:
@@ -75,15 +123,17 @@ def _head(stored: Sequence[Stored], told: Row) -> Check:
 
 
 def _people(record: Record) -> Check:
-    for role in ROLES:
+    for role in roles_of(record.chapter):
         if role not in record.signatures:
             says = msg("Among the entries a signature is missing or lapsed: {role}.", role=ROLE_WORDS[role])
             return Check("people", False, says)
-    return Check("people", True, msg("All three signed after the last entry was made."))
+    return Check("people", True, msg("Everybody who had to sign did so after the last entry was made."))
 
 
 def _same(told: Row, anew: Row) -> Check:
     other = first_difference(told, anew)
+    if not _is_edition(told.get("program")):
+        return Check("findings", False, other or ANOTHER_FORM)
     if other is None:
         readiness = READINESS_WORDS[Readiness(str(anew["readiness"]))]
         return Check(
@@ -146,7 +196,7 @@ def first_difference(told: Row, anew: Row) -> Message | None:
             anew=_short(anew.get("readiness")),
         )
     if {**told, "program": ""} != {**anew, "program": ""}:
-        return msg("The findings in the document have another form than this program gives them.")
+        return ANOTHER_FORM
     return None
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 import datetime as dt
 import io
 from dataclasses import dataclass
+from importlib import import_module
 from typing import TYPE_CHECKING
 
 from rakeprep.handover.fields import CUSTOMER, TECHNICIAN
@@ -36,27 +37,31 @@ class Signer:
     reason: str = ""
 
 
+def get_ready() -> None:
+    """Load the libraries of paper and keys, while the user still types; then the document is made sooner."""
+    for name in ("pikepdf", "reportlab.platypus", "pyhanko.sign.signers", "pyhanko.sign.validation"):
+        import_module(name)
+
+
 def seal(pdf: bytes, seal: Seal, technician: Signer, countersigner: Signer, when: dt.datetime) -> bytes:
     """The document with both signatures, ``when`` with an offset from UTC; raises ``SealError``.
 
     Takes about half a second the first time, since the signing library is loaded then; to be called from
     a thread of its own.
     """
-    hush()
-    for field, key, signer in (
-        (TECHNICIAN, seal.technician, technician),
-        (CUSTOMER, seal.countersigning, countersigner),
-    ):
-        pdf = _signed(pdf, field, key, seal.root, signer, when)
-    return pdf
+    pdf = seal_field(pdf, TECHNICIAN, seal, technician, when)
+    return seal_field(pdf, CUSTOMER, seal, countersigner, when)
 
 
-def _signed(pdf: bytes, field: str, key: Key, root: bytes, signer: Signer, when: dt.datetime) -> bytes:
+def seal_field(pdf: bytes, field: str, seal: Seal, signer: Signer, when: dt.datetime) -> bytes:
+    """The document with one more signature; raises ``SealError``."""
     from pyhanko.pdf_utils.misc import PdfError
     from pyhanko.sign.general import SigningError
 
+    hush()
+    key = seal.technician if field == TECHNICIAN else seal.countersigning
     try:
-        out = _signer(field, key, root, signer, when).sign_pdf(_writer(pdf), existing_fields_only=True)
+        out = _signer(field, key, seal.root, signer, when).sign_pdf(_writer(pdf), existing_fields_only=True)
     except (PdfError, SigningError) as error:
         raise SealError(
             msg(

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import TypeVar
 
 from rakeprep.handover import cms
-from rakeprep.handover.attached import ENTRIES, FINDINGS, Unattached, read_attached
+from rakeprep.handover.attached import ALL, Unattached, read_attached
 from rakeprep.handover.checked import Check
 from rakeprep.handover.keys import spoken
 from rakeprep.handover.recompute import recompute
@@ -104,8 +104,11 @@ def verify_file(path: Path, trusted_roots: Iterable[bytes]) -> Report:
     return verify(pdf, trusted_roots)
 
 
-def verify(pdf: bytes, trusted_roots: Iterable[bytes]) -> Report:
-    """Check a document against the root certificates (DER) known here; never raises."""
+def verify(pdf: bytes, trusted_roots: Iterable[bytes], second_opinion: bool = True) -> Report:
+    """Check a document against the root certificates (DER) known here; never raises.
+
+    Without a ``second_opinion`` (see ``judge_signatures``) it is quick enough for a document just made.
+    """
     roots = frozenset(trusted_roots)
     checks = [_is_pdf(pdf)]
     if not checks[-1].ok:
@@ -113,7 +116,7 @@ def verify(pdf: bytes, trusted_roots: Iterable[bytes]) -> Report:
     misfit = _at_a_glance(pdf)
     if misfit is not None:
         return Report(Outcome.NOT_VERIFIED, (*checks, misfit))
-    sealing = _guarded(lambda: judge_signatures(pdf), Sealing((BROKEN,)))
+    sealing = _guarded(lambda: judge_signatures(pdf, second_opinion), Sealing((BROKEN,)))
     checks.extend(sealing.checks)
     if not sealing.holds:
         return _report(Outcome.NOT_VERIFIED, checks, sealing)
@@ -189,10 +192,10 @@ def _known(sealing: Sealing, known: bool) -> Check:
 
 def _content(pdf: bytes) -> list[Check]:
     try:
-        attached = read_attached(pdf, (ENTRIES, FINDINGS))
+        files = read_attached(pdf, ALL)
     except Unattached as error:
         return [Check("attached", False, error.message)]
-    return recompute(attached[ENTRIES], attached[FINDINGS])
+    return recompute(files)
 
 
 def _report(outcome: Outcome, checks: list[Check], sealing: Sealing) -> Report:

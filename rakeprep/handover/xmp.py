@@ -5,9 +5,13 @@ from __future__ import annotations
 import datetime as dt
 from xml.sax.saxutils import escape
 
-# ISO 19005-3, 6.6.2.3: what is no schema of its own must be described where it is used.
-PDFUA = """
-   <pdfuaid:part>1</pdfuaid:part>
+# ISO 19005-3, 6.6.2.3: what is no schema of its own must be described where it is used. The description
+# stands first and by itself, since some readers learn the schema from it before they read what uses it.
+SCHEMAS = """
+  <rdf:Description rdf:about=""
+    xmlns:pdfaExtension="http://www.aiim.org/pdfa/ns/extension/"
+    xmlns:pdfaSchema="http://www.aiim.org/pdfa/ns/schema#"
+    xmlns:pdfaProperty="http://www.aiim.org/pdfa/ns/property#">
    <pdfaExtension:schemas>
     <rdf:Bag>
      <rdf:li rdf:parseType="Resource">
@@ -26,20 +30,20 @@ PDFUA = """
       </pdfaSchema:property>
      </rdf:li>
     </rdf:Bag>
-   </pdfaExtension:schemas>"""
+   </pdfaExtension:schemas>
+  </rdf:Description>"""
+PDFUA = """
+   <pdfuaid:part>1</pdfuaid:part>"""
 
 PACKET = """<?xpacket begin="\ufeff" id="W5M0MpCehiHzreSzNTczkc9d"?>
 <x:xmpmeta xmlns:x="adobe:ns:meta/">
- <rdf:RDF xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#">
+ <rdf:RDF xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#">{schemas}
   <rdf:Description rdf:about=""
     xmlns:dc="http://purl.org/dc/elements/1.1/"
     xmlns:xmp="http://ns.adobe.com/xap/1.0/"
     xmlns:pdf="http://ns.adobe.com/pdf/1.3/"
     xmlns:pdfaid="http://www.aiim.org/pdfa/ns/id/"
-    xmlns:pdfuaid="http://www.aiim.org/pdfua/ns/id/"
-    xmlns:pdfaExtension="http://www.aiim.org/pdfa/ns/extension/"
-    xmlns:pdfaSchema="http://www.aiim.org/pdfa/ns/schema#"
-    xmlns:pdfaProperty="http://www.aiim.org/pdfa/ns/property#">
+    xmlns:pdfuaid="http://www.aiim.org/pdfua/ns/id/">
    <dc:format>application/pdf</dc:format>
    <dc:title><rdf:Alt><rdf:li xml:lang="x-default">{title}</rdf:li></rdf:Alt></dc:title>
    <dc:language><rdf:Bag><rdf:li>{language}</rdf:li></rdf:Bag></dc:language>
@@ -65,6 +69,7 @@ def xmp(title: str, language: str, producer: str, when: dt.datetime, tagged: boo
         producer=escape(producer),
         stamp=when.replace(microsecond=0).isoformat(),
         level="A" if tagged else "U",
+        schemas=SCHEMAS if tagged else "",
         more=PDFUA if tagged else "",
     )
     return packet.encode("utf-8")

@@ -7,6 +7,7 @@ from pathlib import Path
 from PySide6.QtCore import QObject, QRunnable, QThreadPool, Signal
 
 from rakeprep.handover import complete, keys
+from rakeprep.handover.seal import get_ready
 from rakeprep.jobs.open_job import OpenJob
 from rakeprep.jobs.reading import Refused
 from rakeprep.store.job_file import StoreError
@@ -41,6 +42,7 @@ class Sealing(QObject):
 
     def prepare(self) -> bool:
         """Ask for the seal's passphrase, or make a seal first; False when the user turned back."""
+        QThreadPool.globalInstance().start(get_ready)
         ask = self._session.dialogs
         try:
             if keys.exists(self._session.seal):

@@ -12,16 +12,19 @@ import pytest
 from reportlab.pdfgen.canvas import Canvas
 
 from rakeprep import paths
-from rakeprep.handover import attached, keys
+from rakeprep.handover import complete, keys
 from rakeprep.handover.fields import add_signature_fields
-from rakeprep.handover.findings import findings_file
+from rakeprep.handover.findings import judged_on
 from rakeprep.handover.keys import Seal
+from rakeprep.handover.paper import Paper
 from rakeprep.handover.seal import Signer, seal
 from rakeprep.jobs import events
+from rakeprep.jobs.open_job import judge, understood
 from rakeprep.model.entry import Entry, How, Slot
 from rakeprep.model.job import Opening, Signature
-from rakeprep.store.chain import GENESIS, fingerprint
-from rakeprep.store.events import Stored, dump
+from rakeprep.store.chain import GENESIS, fingerprint, short_code
+from rakeprep.store.events import Stored
+from rakeprep.text import ENGLISH
 
 PASSPHRASE = "four words that rhyme"
 SEALED_AT = dt.datetime(2026, 4, 14, 15, 30, tzinfo=dt.timezone(dt.timedelta(hours=2)))
@@ -89,6 +92,15 @@ def stored() -> tuple[Stored, ...]:
     return chained(bodies())
 
 
+def files_of(stored: tuple[Stored, ...]) -> dict[str, bytes]:
+    """What is attached to a document of these entries; unsigned ones are given the time of sealing."""
+    record, assessment = judge(stored, judged_on(stored))
+    machine, tractor = understood(record.opening)
+    at = max((signature.at for signature in record.signatures.values()), default=SEALED_AT)
+    drawn = Paper(record, assessment, machine, tractor, ENGLISH, short_code(record.head), at)
+    return {each.name: each.data for each in complete.attachments(stored, drawn)}
+
+
 def paper(files: Mapping[str, bytes], boxed: bool = True) -> bytes:
     """One plain page with the two empty fields and the attached files."""
     drawn = io.BytesIO()
@@ -109,7 +121,13 @@ def paper(files: Mapping[str, bytes], boxed: bool = True) -> bytes:
 @pytest.fixture(scope="session")
 def unsealed(stored: tuple[Stored, ...]) -> bytes:
     """The sample document before it is sealed."""
-    return paper({attached.ENTRIES: dump(stored), attached.FINDINGS: findings_file(stored)})
+    return paper(files_of(stored))
+
+
+@pytest.fixture(scope="session")
+def make_files() -> Callable[[tuple[Stored, ...]], dict[str, bytes]]:
+    """What is attached to a document of some entries."""
+    return files_of
 
 
 @pytest.fixture(scope="session")
@@ -134,6 +152,12 @@ def make_paper() -> Callable[..., bytes]:
 def make_chain() -> Callable[..., tuple[Stored, ...]]:
     """Make a chain of entries signed by any roles."""
     return lambda signing: chained(bodies(signing))
+
+
+@pytest.fixture(scope="session")
+def rechained() -> Callable[[Iterable[Mapping[str, object]]], tuple[Stored, ...]]:
+    """Make a chain of any events."""
+    return chained
 
 
 @pytest.fixture(scope="session")

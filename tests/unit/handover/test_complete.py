@@ -144,7 +144,8 @@ def test_that_a_signed_job_becomes_a_document_that_verifies(
     assert left_in(tmp_path / "out") == [path.name]
     report = verify(path.read_bytes(), [workshop.root])
     assert report.outcome is Outcome.VERIFIED, report.lines()
-    assert job.record.sealed == (path.name,)
+    assert job.record.sealed is not None
+    assert job.record.sealed.name == path.name
     assert any(path.name in str(message) for message in said)
     stored = next(blob for blob in job.file.blobs() if blob.kind == "document")
     assert stored.sha256 == hashlib.sha256(path.read_bytes()).hexdigest()
@@ -204,7 +205,7 @@ def test_that_a_failing_disk_leaves_nothing_behind(
         with pytest.raises(HandoverError, match=says):
             done(job, workshop, out)
     assert left_in(out) == []
-    assert job.record.sealed == ()
+    assert job.record.sealed is None
     done(job, workshop, out)
 
 
@@ -225,11 +226,11 @@ def test_that_a_document_that_fails_its_own_check_is_not_kept(
     job: OpenJob, workshop: Seal, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     sign(job)
-    monkeypatch.setattr(complete, "verify", lambda pdf, roots: Report(Outcome.NOT_VERIFIED, ()))
+    monkeypatch.setattr(complete, "verify", lambda *a, **k: Report(Outcome.NOT_VERIFIED, ()))
     with pytest.raises(HandoverError, match="did not pass its own check"):
         done(job, workshop, tmp_path / "out")
     assert left_in(tmp_path / "out") == []
-    assert job.record.sealed == ()
+    assert job.record.sealed is None
 
 
 def test_that_a_jobs_name_makes_a_name_for_every_file_system() -> None:

@@ -7,6 +7,7 @@ import io
 import json
 import os
 import random
+import re
 import shutil
 import subprocess
 import sys
@@ -27,11 +28,14 @@ from rakeprep.handover.certificates import issue
 from rakeprep.handover.findings import findings_file
 from rakeprep.handover.keys import Key, Seal
 from rakeprep.handover.verify import Outcome
+from rakeprep.jobs.events import tractor_changed
+from rakeprep.profiles import sample_tractors
 from rakeprep.store.events import Stored, dump
 from rakeprep.text import Language
 
 SEALED_AT = dt.datetime(2026, 4, 14, 15, 30, tzinfo=dt.timezone(dt.timedelta(hours=2)))
 Make = Callable[..., bytes]
+Files = Callable[[tuple[Stored, ...]], dict[str, bytes]]
 PDFSIG = shutil.which("pdfsig")
 
 
@@ -93,7 +97,7 @@ def test_that_the_report_can_be_read_by_another_program(sealed: bytes, workshop:
     assert told["signed"][0]["at"] == "2026-04-14T15:30:00+02:00"
     assert [c["check"] for c in told["checks"]] == [
         *("pdf", "fields", "whole", "technician", "customer", "known"),
-        *("chain", "head", "people", "findings"),
+        *("chain", "head", "people", "files", "findings"),
     ]
 
 
@@ -328,17 +332,24 @@ def test_that_pdfsig_too_sees_a_changed_page(sealed: bytes, workshop: Seal, tmp_
 # ------------------------------------------------------------ entries and findings under a good seal
 
 
-def with_files(make_paper: Make, make_sealed: Make, entries: bytes, findings: bytes) -> bytes:
-    return make_sealed(make_paper({attached.ENTRIES: entries, attached.FINDINGS: findings}))
+@pytest.fixture(scope="session")
+def with_files(stored: tuple[Stored, ...], make_files: Files, make_paper: Make, make_sealed: Make) -> Make:
+    """The sample document with some of its files exchanged before it was sealed."""
+    return lambda **changed: make_sealed(make_paper(make_files(stored) | by_name(changed)))
+
+
+def by_name(changed: dict[str, bytes]) -> dict[str, bytes]:
+    """Files by their names, named by their first part."""
+    return {next(n for n in attached.ALL if n.startswith(f"{k}.")): data for k, data in changed.items()}
 
 
 def test_that_a_finding_altered_before_sealing_is_named(
-    make_paper: Make, make_sealed: Make, stored: tuple[Stored, ...], workshop: Seal
+    with_files: Make, stored: tuple[Stored, ...], workshop: Seal
 ) -> None:
     told = json.loads(findings_file(stored))
     row = told["findings"][2]
     row["says"] = "All is well."
-    pdf = with_files(make_paper, make_sealed, dump(stored), json.dumps(told).encode())
+    pdf = with_files(findings=json.dumps(told).encode())
     said = reasons(pdf, workshop)
     assert row["slot"] in said
     assert "All is well." in said
@@ -360,15 +371,10 @@ def test_that_a_finding_altered_before_sealing_is_named(
     ],
 )
 def test_that_anything_altered_among_the_findings_is_seen(
-    make_paper: Make,
-    make_sealed: Make,
-    stored: tuple[Stored, ...],
-    workshop: Seal,
-    key: str,
-    value: object,
+    with_files: Make, stored: tuple[Stored, ...], workshop: Seal, key: str, value: object
 ) -> None:
     told = json.loads(findings_file(stored)) | {key: value}
-    pdf = with_files(make_paper, make_sealed, dump(stored), json.dumps(told).encode())
+    pdf = with_files(findings=json.dumps(told).encode())
     assert reasons(pdf, workshop)
 
 
@@ -383,18 +389,16 @@ def test_that_a_finding_left_out_or_put_in_is_named(stored: tuple[Stored, ...]) 
 
 
 def test_that_an_entry_altered_in_the_chain_is_named(
-    make_paper: Make, make_sealed: Make, stored: tuple[Stored, ...], workshop: Seal
+    with_files: Make, stored: tuple[Stored, ...], workshop: Seal
 ) -> None:
     entries = dump(stored).replace(b"INVENTED 0007", b"INVENTED 0001")
-    pdf = with_files(make_paper, make_sealed, entries, findings_file(stored))
-    assert "Entry 3 was changed" in reasons(pdf, workshop)
+    assert "Entry 3 was changed" in reasons(with_files(entries=entries), workshop)
 
 
 def test_that_entries_missing_at_the_end_are_seen(
-    make_paper: Make, make_sealed: Make, stored: tuple[Stored, ...], workshop: Seal
+    with_files: Make, stored: tuple[Stored, ...], workshop: Seal
 ) -> None:
-    pdf = with_files(make_paper, make_sealed, dump(stored[:-1]), findings_file(stored))
-    assert "made from others" in reasons(pdf, workshop)
+    assert "made from others" in reasons(with_files(entries=dump(stored[:-1])), workshop)
 
 
 @pytest.mark.parametrize("signing", [(), ("technician",), ("technician", "customer")])
@@ -402,34 +406,37 @@ def test_that_a_record_without_all_signatures_does_not_verify(
     make_paper: Make,
     make_sealed: Make,
     make_chain: Callable[..., tuple[Stored, ...]],
+    make_files: Files,
     workshop: Seal,
     signing: tuple[str, ...],
 ) -> None:
-    chain = make_chain(signing)
-    pdf = with_files(make_paper, make_sealed, dump(chain), findings_file(chain))
+    pdf = make_sealed(make_paper(make_files(make_chain(signing))))
     assert "a signature is missing or lapsed" in reasons(pdf, workshop)
 
 
 @pytest.mark.parametrize("entries", [b"", b"{}\n", b"\xff\n", b"[" * 100_000, b"null\n", b'{"seq":1}\n'])
-def test_that_unreadable_entries_do_not_verify(
-    make_paper: Make, make_sealed: Make, stored: tuple[Stored, ...], workshop: Seal, entries: bytes
-) -> None:
-    assert reasons(with_files(make_paper, make_sealed, entries, findings_file(stored)), workshop)
+def test_that_unreadable_entries_do_not_verify(with_files: Make, workshop: Seal, entries: bytes) -> None:
+    assert reasons(with_files(entries=entries), workshop)
 
 
-@pytest.mark.parametrize("missing", [attached.ENTRIES, attached.FINDINGS])
+@pytest.mark.parametrize("missing", attached.ALL)
 def test_that_a_missing_attachment_is_named(
-    make_paper: Make, make_sealed: Make, stored: tuple[Stored, ...], workshop: Seal, missing: str
+    make_paper: Make,
+    make_sealed: Make,
+    make_files: Files,
+    stored: tuple[Stored, ...],
+    workshop: Seal,
+    missing: str,
 ) -> None:
-    files = {attached.ENTRIES: dump(stored), attached.FINDINGS: findings_file(stored)}
+    files = make_files(stored)
     del files[missing]
     assert f"{missing} is not attached" in reasons(make_sealed(make_paper(files)), workshop)
 
 
 def test_that_two_attachments_of_one_name_are_refused(
-    make_paper: Make, make_sealed: Make, stored: tuple[Stored, ...], workshop: Seal
+    make_paper: Make, make_sealed: Make, make_files: Files, stored: tuple[Stored, ...], workshop: Seal
 ) -> None:
-    files = {attached.ENTRIES: dump(stored), attached.FINDINGS: findings_file(stored), "other": b"{}"}
+    files = make_files(stored) | {"other": b"{}"}
     out = io.BytesIO()
     with pikepdf.open(io.BytesIO(make_paper(files))) as pdf:
         pdf.attachments["other"].filename = attached.FINDINGS
@@ -474,17 +481,118 @@ def test_that_a_fingerprint_is_spoken_in_groups_of_four() -> None:
     assert keys.spoken(keys.fingerprint(b"abc")) == expected
 
 
-def test_that_another_edition_may_word_a_finding_otherwise(stored: tuple[Stored, ...]) -> None:
-    told = json.loads(findings_file(stored)) | {"program": "0.0.1"}
-    told["findings"] = [row | {"says": f"Older words: {row['says']}"} for row in told["findings"]]
-    checks = recompute.recompute(dump(stored), json.dumps(told).encode())
+# ------------------------------------------------------------- data, visits, and other editions
+
+
+@pytest.mark.parametrize(
+    ("changed", "named"),
+    [
+        ({"machine": b"[machine]\n"}, "The attached file machine.toml is not that of the entries"),
+        ({"tractor": b""}, "The attached file tractor.toml is not that of the entries"),
+        ({"visits": b"BEGIN:VCALENDAR\r\nEND:VCALENDAR\r\n"}, "do not follow from the entries"),
+        ({"visits": b"\xff"}, "cannot be read"),
+    ],
+)
+def test_that_data_and_visits_other_than_the_entries_are_named(
+    with_files: Make, workshop: Seal, changed: dict[str, bytes], named: str
+) -> None:
+    assert named in reasons(with_files(**changed), workshop)
+
+
+def test_that_a_visit_put_off_is_seen_and_its_words_may_be_of_any_language(
+    stored: tuple[Stored, ...], make_files: Files
+) -> None:
+    files = make_files(stored)
+    day = re.search(rb"DTSTART;VALUE=DATE:(\d{8})", files[attached.CALENDAR])
+    assert day is not None
+    later = files[attached.CALENDAR].replace(day[1], b"20311224")
+    assert not all(c.ok for c in recompute.recompute(files | {attached.CALENDAR: later}))
+    spoken = files[attached.CALENDAR].replace(b"visit after", "Besuch nach über".encode())
+    assert all(c.ok for c in recompute.recompute(files | {attached.CALENDAR: spoken}))
+
+
+def test_that_the_tractor_is_the_one_it_was_changed_to(
+    stored: tuple[Stored, ...], rechained: Callable[..., tuple[Stored, ...]], make_files: Files
+) -> None:
+    tractors = [path.read_text("utf-8") for path in sample_tractors()]
+    first = next(text for text in tractors if text != stored[0].body["tractor_text"])
+    bodies = [event.body for event in stored]
+    changed = rechained([*bodies[:3], tractor_changed("other.toml", first, "sold", "A"), *bodies[3:]])
+    files = make_files(changed)
+    assert files[attached.TRACTOR] == first.encode()
+    assert all(check.ok for check in recompute.recompute(files))
+    before = str(stored[0].body["tractor_text"]).encode()
+    checks = recompute.recompute(files | {attached.TRACTOR: before})
+    assert [str(c.says) for c in checks if not c.ok] == [
+        "The attached file tractor.toml is not that of the entries."
+    ]
+
+
+def of_edition(files: dict[str, bytes], edition: object, **changed: object) -> dict[str, bytes]:
+    """The same files with findings that name another edition of the checks."""
+    told = json.loads(files[attached.FINDINGS]) | {"program": edition} | changed
+    return files | {attached.FINDINGS: json.dumps(told).encode()}
+
+
+def test_that_another_edition_may_word_a_finding_otherwise(
+    stored: tuple[Stored, ...], make_files: Files
+) -> None:
+    files = make_files(stored)
+    rows = json.loads(files[attached.FINDINGS])["findings"]
+    worded = [row | {"says": f"Older words: {row['says']}"} for row in rows]
+    checks = recompute.recompute(of_edition(files, "0.0.1", findings=worded))
     assert all(check.ok for check in checks)
     assert "like edition 0.0.1" in str(checks[-1].says)
 
 
-def test_that_another_edition_is_told_to_judge_otherwise_where_it_does(stored: tuple[Stored, ...]) -> None:
-    told = json.loads(findings_file(stored)) | {"program": "0.0.1"}
-    told["findings"] = told["findings"][1:]
-    checks = recompute.recompute(dump(stored), json.dumps(told).encode())
+def test_that_another_edition_is_told_to_judge_otherwise_where_it_does(
+    stored: tuple[Stored, ...], make_files: Files
+) -> None:
+    files = make_files(stored)
+    rows = json.loads(files[attached.FINDINGS])["findings"]
+    checks = recompute.recompute(of_edition(files, "0.0.1", findings=rows[1:]))
     assert all(check.ok for check in checks)
     assert "judges something otherwise" in str(checks[-1].says)
+
+
+def test_that_a_document_that_names_no_edition_is_not_of_another_one(
+    stored: tuple[Stored, ...], make_files: Files
+) -> None:
+    for nothing in (None, "", " ", 7):
+        assert not all(c.ok for c in recompute.recompute(of_edition(make_files(stored), nothing)))
+
+
+NEW_KEY = "\n[sensor]\ncolour = 'blue'\n"  # machine data that only a later edition would understand
+NEW_ENTRY = {"is": "moonlight", "who": "Technician One"}  # so would be an entry of a kind yet unknown
+
+
+@pytest.mark.parametrize("how", ["key", "entry"])
+def test_that_what_only_another_edition_understands_rests_on_the_signatures(
+    stored: tuple[Stored, ...],
+    rechained: Callable[..., tuple[Stored, ...]],
+    make_files: Files,
+    make_paper: Make,
+    make_sealed: Make,
+    workshop: Seal,
+    how: str,
+) -> None:
+    bodies = [dict(event.body) for event in stored]
+    if how == "key":
+        bodies[0]["profile_text"] = f"{bodies[0]['profile_text']}{NEW_KEY}"
+    else:
+        bodies.insert(3, NEW_ENTRY)
+    chain = rechained(bodies)
+    told = json.loads(findings_file(stored)) | {"head": chain[-1].hash, "entries": len(chain)}
+    files = make_files(stored) | {
+        attached.ENTRIES: dump(chain),
+        attached.FINDINGS: json.dumps(told).encode(),
+        attached.MACHINE: str(bodies[0]["profile_text"]).encode(),
+    }
+    own = make_sealed(make_paper(files))
+    assert "sensor" in reasons(own, workshop) or "moonlight" in reasons(own, workshop)
+
+    report = verify.verify(make_sealed(make_paper(of_edition(files, "99.0"))), [workshop.root])
+    assert report.outcome is Outcome.VERIFIED
+    assert "Made with edition 99.0 of the checks" in report.lines()[-1]
+    assert "the signatures alone" in report.lines()[-1]
+    assert all(check.ok for check in report.checks)
