@@ -28,6 +28,13 @@ class Role(Enum):
     HOSE = "hose"
     HIDDEN = "turning shaft, dashed"
     ARROW = "arrow"
+    PLANE = "line of one height"
+    WANTED = "range that is wanted"
+    BARRED = "place that is not measured"
+    LIT = "lamp that shines"
+    UNLIT = "lamp that is dark"
+    EXPECTED = "ring around a lamp that should shine"
+    CUT_OFF = "what is cut off, dashed"
 
 
 @dataclass(frozen=True, slots=True)

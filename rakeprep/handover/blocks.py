@@ -30,13 +30,17 @@ class Paragraph:
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """One cell: text, quieter words beside it and lines below, and a verdict's symbol before the text."""
+    """One cell: text, quieter words beside it and lines below, and a verdict's symbol before the text.
+
+    ``share`` draws where a value lies between the least (0) and the greatest (1) of its kind.
+    """
 
     text: str
     quiet: tuple[str, ...] = ()
     verdict: Verdict | None = None
     strong: bool = False
     beside: str = ""
+    share: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,13 +54,15 @@ class Group:
 class Table:
     """A table whose header is repeated on every page; ``weights`` share out the width.
 
-    A ``small`` table is set closer, for what is looked up rather than read.
+    A ``small`` table is set closer, for what is looked up rather than read. ``turns`` draws over a column
+    how far the tractor is turned (degrees, to the right positive).
     """
 
     header: tuple[str, ...]
     rows: tuple[tuple[Cell, ...] | Group, ...]
     weights: tuple[float, ...]
     small: bool = False
+    turns: tuple[float | None, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,23 +106,27 @@ class Notice:
 
 @dataclass(frozen=True, slots=True)
 class Point:
-    """One open point; ``short`` is the detail with the day first, for a narrow place."""
+    """One open point; ``detail`` is its reason, its day and who, ``brief`` only the last two."""
 
     number: int
     says: str
     detail: str
-    short: str
+    brief: str
     aside: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class OpenPoints:
-    """The open points; ``none`` is written when there are none, ``more`` has ``{count}`` to be put in."""
+    """The open points; ``none`` is written when there are none, ``more`` has ``{count}`` to be put in.
+
+    ``full`` says where what was shortened stands whole.
+    """
 
     heading: str
     points: tuple[Point, ...]
     none: str
     more: str
+    full: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -196,14 +206,38 @@ class Photos:
 
 
 @dataclass(frozen=True, slots=True)
+class Words:
+    """Words in a drawing: where their middle, left or right end is, how large (points), in how much room.
+
+    ``align`` is -1 where ``at`` is their left end, 0 the middle, 1 the right end; ``plate`` clears the
+    ground below them.
+    """
+
+    at: tuple[float, float]
+    text: str
+    size: float = 7.5
+    room: float = 60.0
+    align: int = 0
+    strong: bool = False
+    quiet: bool = False
+    plate: bool = False
+    lines: int = 1
+
+
+@dataclass(frozen=True, slots=True)
 class Drawing:
-    """The machine from above: shapes in millimetres, symbols at their places, and words instead of it."""
+    """A drawing: shapes in millimetres, symbols and words at their places, and words instead of it.
+
+    What is ``to_size`` is measured in millimetres of the paper; else it is drawn as large as fits.
+    """
 
     shapes: tuple[Shape, ...] = field(repr=False)
     bounds: Box
     symbols: tuple[tuple[float, float, Verdict], ...]
     labels: Mapping[int, str]  # words of the labels among the shapes, by the shape's number
     alt: str
+    words: tuple[Words, ...] = ()
+    to_size: bool = False
 
 
 @dataclass(frozen=True, slots=True)

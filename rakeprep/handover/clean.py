@@ -1,21 +1,26 @@
-"""Text on its way to the paper: only characters the faces have, nothing that could act as markup."""
+"""Text on its way to the paper: only characters the faces have."""
 
 from __future__ import annotations
 
 import unicodedata
 from collections.abc import Iterator
+from functools import lru_cache
 
 from rakeprep.handover.fonts import characters
 from rakeprep.text import Message, plural
 
 LONGEST = 2000
+REMEMBERED = 1000  # texts: the same names and words come again in every table
 SPACES = {0x09, 0x2028, 0x2029, 0x85, 0x0B, 0x0C}
 # Controls, format characters (byte order marks, marks that turn the writing direction), surrogates.
 DROPPED = frozenset({"Cc", "Cf", "Cs"})
 
 
+@lru_cache(REMEMBERED)
 def clean(text: str) -> str:
     """``text`` in NFC; what cannot be shown stands as ``[U+1F600]``, what is invisible is dropped."""
+    if text.isascii() and text.isprintable():  # both faces have all of ASCII
+        return text.strip()
     return unicodedata.normalize("NFC", "".join(pieces(unicodedata.normalize("NFC", text)))).strip()
 
 
@@ -58,9 +63,3 @@ def shortened(text: str, longest: int = LONGEST) -> tuple[str, Message | None]:
 def ended(text: str, longest: int) -> str:
     """Text that ends in an ellipsis where it is too long."""
     return text if len(text) <= longest else f"{text[: longest - 1].rstrip()}…"
-
-
-def markup(text: str) -> str:
-    """Text as reportlab's paragraphs want it: every sign that could open a tag is written out."""
-    escaped = text.replace("&", "&amp;").replace("<", "&lt;").replace(">", "&gt;")
-    return escaped.replace("\n", "<br/>")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from rakeprep.calculations import Impossible
@@ -11,10 +11,12 @@ from rakeprep.handover import blocks
 from rakeprep.handover.paper import NOTHING, Paper
 from rakeprep.handover.visits import a_day, follow_ups, handed_over
 from rakeprep.jobs.assess import OpenPoint, Readiness
-from rakeprep.jobs.open_job import ROLE_WORDS, ROLES
+from rakeprep.jobs.chapters import kind_of, roles_of
+from rakeprep.jobs.open_job import ROLE_WORDS
 from rakeprep.model.entry import Entry
 from rakeprep.model.field import USE_WORDS, Use
 from rakeprep.model.verdict import Verdict
+from rakeprep.store.chain import short_code
 from rakeprep.text import Message, joined, msg, plural, verbatim
 from rakeprep.units import Amount, Kind
 
@@ -23,6 +25,11 @@ DECLARES = {
     "technician": msg("I prepared and measured this machine as recorded here."),
     "checker": msg("I looked again at what cannot be undone: cut, pins, wheel nuts, latches."),
     "customer": msg("I have machine and papers, did the topics above myself, and know the open points."),
+}
+DECLARES_LATER = {
+    "technician": msg("I did and measured what is recorded here."),
+    "checker": msg("I looked again at what cannot be undone."),
+    "customer": msg("I was told what was done, and know the open points."),
 }
 SHORT_BAR = {
     Use.FIELD: msg("no field work"),
@@ -37,10 +44,17 @@ MOST_VISITS = 3
 def front(paper: Paper) -> blocks.FrontPage:
     """The customer's page."""
     opening = paper.record.opening
-    chapter = msg("job {job} · chapter “handover”", job=opening.job)
+    kind = kind_of(paper.record.chapter)
+    chapter = msg("job {job} · chapter “{chapter}”", job=opening.job, chapter=kind.title)
+    seat = msg("Left and right are as seen from the tractor seat.")
+    named = follows(paper)
     return blocks.FrontPage(
-        title=paper.say(msg("Handover of a rotary rake")),
-        line=paper.say(msg("Left and right are as seen from the tractor seat.")),
+        title=paper.say(
+            msg("Handover of a rotary rake")
+            if named is None
+            else msg("Rotary rake, {chapter}", chapter=kind.title)
+        ),
+        line=paper.say(named or seat),
         aside=paper.say(chapter),
         tag=tag(paper),
         who=who(paper),
@@ -51,6 +65,14 @@ def front(paper: Paper) -> blocks.FrontPage:
         visits=visits(paper),
         signatures=signatures(paper),
     )
+
+
+def follows(paper: Paper) -> Message | None:
+    """The sentence that names the document before, or None in the first chapter."""
+    before = paper.record.chapter.before
+    if before is None:
+        return None
+    return msg("Follows the record {code} of {day}.", code=short_code(before.head), day=before.at.date())
 
 
 def tag(paper: Paper) -> str:
@@ -115,14 +137,27 @@ def use_list(uses: list[Use]) -> Message:
 def not_before(paper: Paper, use: Use) -> Message:
     """What must wait for which open points."""
     points = paper.assessment.gate.open_points
-    numbers = [str(number) for number, point in enumerate(points, 1) if use in point.bars]
+    numbers = [number for number, point in enumerate(points, 1) if use in point.bars]
     return plural(
         "Not before open point {numbers} is closed: {use}.",
         "Not before open points {numbers} are closed: {use}.",
         len(numbers),
-        numbers=joined([verbatim(n) for n in numbers]),
+        numbers=joined([verbatim(run) for run in in_runs(numbers)]),
         use=USE_WORDS[use],
     )
+
+
+def in_runs(numbers: Sequence[int]) -> list[str]:
+    """Numbers in a row; three or more that count up by their first and last."""
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    return [
+        piece for run in runs for piece in ([f"{run[0]}–{run[-1]}"] if len(run) > 2 else list(map(str, run)))
+    ]
 
 
 def open_points(paper: Paper) -> blocks.OpenPoints:
@@ -133,6 +168,7 @@ def open_points(paper: Paper) -> blocks.OpenPoints:
         points=tuple(point_row(paper, number, point) for number, point in enumerate(points, 1)),
         none=paper.say(msg("None. Everything that was asked for is done.")),
         more=paper.say(msg("and {count} more, listed on page 2")),
+        full=paper.say(msg("What ends in … stands in full on page 2.")),
     )
 
 
@@ -141,8 +177,8 @@ def point_row(paper: Paper, number: int, point: OpenPoint) -> blocks.Point:
     due = msg("by {due}", due=point.due) if point.due else msg("no day agreed")
     detail = msg("{reason} · {due} · {who}", reason=point.reason, due=due, who=point.who)
     bars = joined([SHORT_BAR[use] for use in Use if use in point.bars], " · ")
-    short = msg("{due} · {reason}", due=due, reason=point.reason)
-    return blocks.Point(number, paper.say(point.says), paper.say(detail), paper.say(short), paper.say(bars))
+    brief = joined([due, verbatim(point.who)], " · ")
+    return blocks.Point(number, paper.say(point.says), paper.say(detail), paper.say(brief), paper.say(bars))
 
 
 def topics(paper: Paper) -> blocks.Topics:
@@ -180,13 +216,15 @@ def pto(paper: Paper) -> blocks.Pair:
             low, high = (engine_speed(at, s.value) for s in (setting.working_speed, setting.speed_ceiling))
         except Impossible:
             continue
+        slow = paper.shown(Amount(low, Kind.ROTATION, "rpm", step=ENGINE_STEP))
+        most = paper.shown(Amount(high, Kind.ROTATION, "rpm", step=ENGINE_STEP, toward="down"))
         lines.append(
             paper.say(
                 msg(
                     "PTO {gear}: engine {speed}, at most {most}",
                     gear=gear.key,
-                    speed=paper.shown(Amount(low, Kind.ROTATION, "rpm", step=ENGINE_STEP)),
-                    most=Amount(high, Kind.ROTATION, "rpm", step=ENGINE_STEP, toward="down"),
+                    speed=slow.rpartition(" ")[0] or slow,  # the unit is said once
+                    most=most,
                 )
             )
         )
@@ -274,7 +312,10 @@ def visits(paper: Paper) -> blocks.Visits:
 
 def visit_pairs(paper: Paper) -> Iterator[blocks.Pair]:
     """The next visits with their days."""
-    for visit in follow_ups(paper)[:MOST_VISITS]:
+    first = paper.record.chapter.before is None
+    today = paper.printed_at.date()
+    still = [v for v in follow_ups(paper) if first or v.day is None or v.day > today]
+    for visit in still[:MOST_VISITS]:
         label = paper.say(msg("after {hours} h of work", hours=visit.hours))
         value = NOTHING if visit.day is None else paper.say(msg("about {day}", day=paper.day(visit.day)))
         yield blocks.Pair(label, value, (paper.say(visit.work),))
@@ -294,14 +335,16 @@ def signatures(paper: Paper) -> blocks.SignatureBoxes:
     """The three who sign, under the open points."""
     return blocks.SignatureBoxes(
         paper.say(msg("Signed under the open points above")),
-        tuple(signature_box(paper, role) for role in ROLES),
+        tuple(signature_box(paper, role) for role in roles_of(paper.record.chapter)),
     )
 
 
 def signature_box(paper: Paper, role: str) -> blocks.SignatureBox:
     """One signature, or its empty box."""
     signature = paper.record.signatures.get(role)
-    title, declares = paper.say(ROLE_WORDS[role]), paper.say(DECLARES[role])
+    chapter = paper.record.chapter
+    receives = chapter.before is None or kind_of(chapter).customer
+    title, declares = paper.say(ROLE_WORDS[role]), paper.say((DECLARES if receives else DECLARES_LATER)[role])
     if signature is None:
         below = paper.say(msg("not signed yet"))
         return blocks.SignatureBox(title, declares, below, field=FIELDS[role])

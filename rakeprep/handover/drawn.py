@@ -1,10 +1,9 @@
-"""The drawing of the machine as a flowing piece. Importing this loads the layout library: import it late."""
+"""A drawing as a flowing piece. Importing this loads the layout library: import it late."""
 
 from __future__ import annotations
 
 from typing import Any
 
-from reportlab.lib.colors import HexColor
 from reportlab.platypus import Flowable
 
 from rakeprep.drawing.shapes import (
@@ -20,9 +19,11 @@ from rakeprep.drawing.shapes import (
     Shape,
 )
 from rakeprep.handover import blocks, symbols
-from rakeprep.handover.fitting import width_of
+from rakeprep.handover.fitting import fit, width_of
 from rakeprep.handover.flowables import place
-from rakeprep.handover.fonts import PLAIN
+from rakeprep.handover.fonts import PLAIN, colour_of
+from rakeprep.handover.pen import INK, QUIET
+from rakeprep.handover.strokes import POINTS_PER_MM
 
 # Line, filling, line width in points.
 LOOKS: dict[Role, tuple[str, str, float]] = {
@@ -35,24 +36,37 @@ LOOKS: dict[Role, tuple[str, str, float]] = {
     Role.HOSE: ("#0a4a75", "#ffffff", 0.7),
     Role.HIDDEN: ("#4a525c", "#ffffff", 0.7),
     Role.ARROW: ("#0a4a75", "#0a4a75", 1.0),
+    Role.PLANE: ("#0a4a75", "#ffffff", 0.5),
+    Role.WANTED: ("#06512f", "#e6f3ec", 0.4),
+    Role.BARRED: ("#b4bcc6", "#e1e5ea", 0.5),
+    Role.LIT: ("#12161c", "#12161c", 0.8),
+    Role.UNLIT: ("#12161c", "#ffffff", 0.8),
+    Role.EXPECTED: ("#0a4a75", "#ffffff", 1.2),
+    Role.CUT_OFF: ("#7a2d00", "#ffffff", 0.8),
 }
+DASHED = frozenset({Role.HIDDEN, Role.CUT_OFF})
 HIGHEST, LOWEST = 345.0, 290.0  # points
-MARK = 13.0
+MARK, SMALL_MARK = 13.0, 8.6
 
 
 class Drawn(Flowable):  # type: ignore[misc]
-    """Shapes to scale in the middle of the page, symbols on top."""
+    """Shapes to scale in the middle of the page, symbols and words on top."""
 
     def __init__(self, block: blocks.Drawing, width: float) -> None:
         super().__init__()
         self.block = block
         self.fill(width, HIGHEST)
-        self.least = min(self.height, LOWEST)
+        self.least = self.height if block.to_size else min(self.height, LOWEST)
+        self.spaceAfter = 6 if block.to_size else 0
 
     def fill(self, width: float, height: float) -> None:
-        """Take the largest scale that fits."""
+        """Take the largest scale that fits, or that of the paper."""
         bounds = self.block.bounds
-        self.scale = min(width / max(bounds.width, 1.0), height / max(bounds.height, 1.0))
+        self.scale = width / max(bounds.width, 1.0)
+        if self.block.to_size:
+            self.scale = min(self.scale, POINTS_PER_MM)
+        else:
+            self.scale = min(self.scale, height / max(bounds.height, 1.0))
         self.width, self.height = width, bounds.height * self.scale
         self.shift = (width - bounds.width * self.scale) / 2
 
@@ -78,17 +92,37 @@ class Drawn(Flowable):  # type: ignore[misc]
         for number, shape in enumerate(self.block.shapes):
             line, filling, weight = LOOKS[shape.role]
             self.canv.saveState()
-            self.canv.setStrokeColor(HexColor(line))
-            self.canv.setFillColor(HexColor(filling))
+            self.canv.setStrokeColor(colour_of(line))
+            self.canv.setFillColor(colour_of(filling))
             self.canv.setLineWidth(weight)
             self.canv.setLineCap(1)
             self.canv.setLineJoin(1)
-            if shape.role is Role.HIDDEN:
+            if shape.role in DASHED:
                 self.canv.setDash([3, 2])
             self.shape(shape, number)
             self.canv.restoreState()
+        size = SMALL_MARK if self.block.to_size else MARK
         for x, y, verdict in self.block.symbols:
-            symbols.draw(self.canv, verdict, *self.at((x, y)), MARK)
+            symbols.draw(self.canv, verdict, *self.at((x, y)), size)
+        for words in self.block.words:
+            self.words(words)
+
+    def words(self, words: blocks.Words) -> None:
+        """Words around their place, smaller where they must be."""
+        fitted = fit(words.text, words.room * self.scale, words.size, words.lines, 6, words.strong)
+        x, y = self.at(words.at)
+        wide = max(width_of(line, fitted.size, words.strong) for line in fitted.lines)
+        if words.plate:
+            self.canv.setFillColor(colour_of("#ffffff"))
+            left = x - wide * (1 + words.align) / 2
+            self.canv.rect(left - 1, y - fitted.height / 2, wide + 2, fitted.height, stroke=0, fill=1)
+        self.canv.setFillColor(colour_of(QUIET if words.quiet else INK))
+        self.canv.setFont(fitted.face, fitted.size)
+        y += fitted.height / 2 - fitted.leading * 0.8
+        for line in fitted.lines:
+            own = width_of(line, fitted.size, words.strong)
+            self.canv.drawString(x - own * (1 + words.align) / 2, y, f"{line} ")
+            y -= fitted.leading
 
     def shape(self, shape: Shape, number: int) -> None:
         """One shape."""
@@ -113,7 +147,7 @@ class Drawn(Flowable):  # type: ignore[misc]
                 if shape.arrow:
                     self.head(points[-2], points[-1])
             case Label():
-                self.canv.setFillColor(HexColor("#4a525c"))
+                self.canv.setFillColor(colour_of("#4a525c"))
                 self.canv.setFont(PLAIN, 7.5)
                 x, y = self.at(shape.centre)
                 words = self.block.labels.get(number, "")

@@ -7,7 +7,7 @@ from typing import Any
 
 from rakeprep.handover.blocks import Document
 from rakeprep.handover.fitting import fit, width_of
-from rakeprep.handover.fonts import BOLD, PLAIN
+from rakeprep.handover.fonts import BOLD, PLAIN, colour_of
 from rakeprep.handover.pen import LINE, QUIET
 from rakeprep.handover.tags import FOOTER, HEADER
 
@@ -33,38 +33,35 @@ class Edges:
 
     def head(self, canvas: Any) -> None:
         """The mark of invented data, machine and job, the tractor seat, a rule."""
-        from reportlab.lib.colors import HexColor
-
         width, height = canvas._pagesize
         canvas.saveState()
         start = SIDE
         if self.document.tag:
             tag = fit(self.document.tag, 130, 8, 1, 6.5, bold=True)
-            canvas.setFillColor(HexColor(TAG))
+            canvas.setFillColor(colour_of(TAG))
             canvas.setFont(BOLD, tag.size)
             canvas.drawString(start, height - 35, tag.lines[0])
             start += width_of(tag.lines[0], tag.size, bold=True) + 9
-        canvas.setFillColor(HexColor(QUIET))
-        left = fit(self.document.running, width * 0.62 - start, 8, 1, 6.5)
+        canvas.setFillColor(colour_of(QUIET))
+        right = fit(self.document.seat, width * 0.34, 7, 1, 6.5)
+        room = width - SIDE - width_of(right.lines[0], right.size) - 12 - start
+        left = fit(self.document.running, room, 7, 1, 6)
         canvas.setFont(PLAIN, left.size)
         canvas.drawString(start, height - 35, left.lines[0])
-        right = fit(self.document.seat, width * 0.34, 8, 1, 6.5)
         canvas.setFont(PLAIN, right.size)
         canvas.drawRightString(width - SIDE, height - 35, right.lines[0])
-        canvas.setStrokeColor(HexColor(LINE))
+        canvas.setStrokeColor(colour_of(LINE))
         canvas.setLineWidth(0.6)
         canvas.line(SIDE, height - 41, width - SIDE, height - 41)
         canvas.restoreState()
 
     def foot(self, canvas: Any, page: int, pages: int, side: float) -> None:
         """Code, how to check, and which page of how many."""
-        from reportlab.lib.colors import HexColor
-
         width = canvas._pagesize[0]
         words = self.document.page_words.replace("{page}", str(page)).replace("{pages}", str(pages))
         with canvas.tags.artifact(FOOTER):
             canvas.saveState()
-            canvas.setFillColor(HexColor(QUIET))
+            canvas.setFillColor(colour_of(QUIET))
             canvas.setFont(PLAIN, 8)
             canvas.drawRightString(width - side, 25, words)
             room = width - 2 * side - width_of(words, 8) - 14

@@ -23,6 +23,7 @@ from rakeprep.text import msg, plural
 
 Usual = tuple[str, dt.date]
 Alike = tuple[blocks.Cell, blocks.Cell, tuple[str, ...]]
+NAMED = 3  # places of a map that are named one by one
 LONGEST_SOURCE = 42  # characters in a narrow column; the findings below and the list of sources have all
 
 
@@ -48,7 +49,7 @@ def entry_table(
         msg("verdict"),
         msg("when, with"),
     )
-    return blocks.Table(tuple(paper.say(h) for h in header), tuple(rows), (54, 35, 23, 28, 36))
+    return blocks.Table(tuple(paper.say(h) for h in header), tuple(rows), (50, 36, 26, 27, 37))
 
 
 def question(
@@ -69,7 +70,10 @@ def question(
         return
     yield blocks.Group(label)
     for several in groups.values():
-        yield row(paper, listed(paper, [s.task.place for s in several]), "", several, usual)
+        names = listed(paper, [s.task.place for s in several])
+        if in_map and len(several) > NAMED:
+            names = paper.say(msg("all other places"))
+        yield row(paper, names, "", several, usual, in_map)
 
 
 def alike(paper: Paper, state: State, usual: Usual | None, in_map: bool) -> Alike:

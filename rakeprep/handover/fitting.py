@@ -50,7 +50,7 @@ def fit(
     cut = text[:MOST]
     now = size
     while True:
-        wrapped = wrap(cut, width, now, bold)
+        wrapped = wrap(cut, width, now, bold, lines + 1)
         if len(wrapped) <= lines and len(text) <= MOST:
             return Fitted(tuple(wrapped), now, bold)
         if now - STEP < (size if least is None else least):
@@ -61,22 +61,25 @@ def fit(
     return Fitted(tuple(kept), now, bold, whole=False)
 
 
-def wrap(text: str, width: float, size: float, bold: bool) -> list[str]:
-    """Text broken at spaces; a word wider than the line is broken inside."""
+def wrap(text: str, width: float, size: float, bold: bool, most: int) -> list[str]:
+    """The first ``most`` lines of text broken at spaces; a word wider than the line is broken inside."""
     lines: list[str] = []
-    line = ""
+    line, used, space = "", 0.0, width_of(" ", size, bold)
     for word in text.split():
-        wanted = f"{line} {word}" if line else word
-        if width_of(wanted, size, bold) <= width:
-            line = wanted
+        own = width_of(word, size, bold)
+        if line and used + space + own <= width:
+            line, used = f"{line} {word}", used + space + own
             continue
         if line:
             lines.append(line)
-        line = word
-        while width_of(line, size, bold) > width and len(line) > 1:
+        line, used = word, own
+        while used > width and len(line) > 1 and len(lines) < most:
             count = broken_at(line, width, size, bold)
             lines.append(line[:count])
             line = line[count:]
+            used = width_of(line, size, bold)
+        if len(lines) >= most:
+            return lines[:most]
     return [*lines, line] if line or not lines else lines
 
 
@@ -93,7 +96,11 @@ def broken_at(word: str, width: float, size: float, bold: bool) -> int:
 
 
 def ended(line: str, width: float, size: float, bold: bool) -> str:
-    """A line with an ellipsis at its end."""
-    while line and width_of(line + ELLIPSIS, size, bold) > width:
-        line = line[:-1]
-    return line.rstrip() + ELLIPSIS
+    """A line with an ellipsis at its end, after a whole word where one fits."""
+    words = line.split()
+    while len(words) > 1 and width_of(" ".join(words) + ELLIPSIS, size, bold) > width:
+        words.pop()
+    kept = " ".join(words)
+    while kept and width_of(kept + ELLIPSIS, size, bold) > width:
+        kept = kept[:-1]
+    return kept.rstrip(" ,;:·(") + ELLIPSIS

@@ -4,18 +4,20 @@ from __future__ import annotations
 
 import io
 import warnings
+from collections.abc import Iterable
+from functools import cache
 from typing import Any
 
-from reportlab.lib.colors import HexColor
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.lib.utils import ImageReader
 from reportlab.platypus import Flowable, Paragraph
 
 from rakeprep.handover import blocks, symbols
-from rakeprep.handover.clean import ended, markup
-from rakeprep.handover.fonts import BOLD, PLAIN
+from rakeprep.handover.clean import ended
+from rakeprep.handover.fonts import BOLD, PLAIN, colour_of
 from rakeprep.handover.front_layout import draw_front
 from rakeprep.handover.pen import INK, QUIET
+from rakeprep.handover.runs import NEW_LINE, Run, fragments
 from rakeprep.handover.tags import Box, Node, Tags
 from rakeprep.model.verdict import Verdict
 
@@ -23,6 +25,7 @@ SYMBOL = 8.6
 LONGEST_HEADING = 240  # characters
 ROOM_FOR_SYMBOL = 12.5
 PHOTO_PIXELS = 640
+SAME_WIDTH = 1e-6  # points; a table's widths differ in their last digit from one asking to the next
 LARGEST_PHOTO = 120_000_000  # pixels
 
 
@@ -33,7 +36,7 @@ def style(name: str, size: float, bold: bool = False, colour: str = INK, **more:
         fontName=BOLD if bold else PLAIN,
         fontSize=size,
         leading=more.pop("leading", size * 1.24),
-        textColor=HexColor(colour),
+        textColor=colour_of(colour),
         splitLongWords=1,
         **more,
     )
@@ -59,7 +62,11 @@ STYLES = {
     "note-quiet": style("note-quiet", 8.5, colour=QUIET, leftIndent=16, spaceAfter=1),
     "caption": style("caption", 8, colour=QUIET),
 }
-QUIET_IN_CELL, QUIET_IN_SMALL = (f'<font size="{size}" color="{QUIET}">' for size in ("8", "7.5"))
+
+
+def quiet(text: str, small: bool = False) -> Run:
+    """Quieter words in a cell."""
+    return Run(text, 7.5 if small else 8, bold=False, colour=QUIET)
 
 
 class Words(Paragraph):  # type: ignore[misc]
@@ -68,16 +75,19 @@ class Words(Paragraph):  # type: ignore[misc]
     A paragraph that runs over pages stays one element: its pieces share a place for it.
     """
 
-    def __init__(self, text: str | None, look: ParagraphStyle, kind: str = "P", **kw: Any) -> None:
+    kind = "P"
+
+    def __init__(self, text: str | None, look: ParagraphStyle, **kw: Any) -> None:
         super().__init__(text, look, **kw)
-        self.kind = kind
         self.shared: list[Node] = []
         self.wrapped: tuple[float, tuple[float, float]] | None = None
 
     def wrap(self, width: float, height: float) -> tuple[float, float]:
         """The lines are broken once for each width: a table asks several times."""
-        if self.wrapped is None or self.wrapped[0] != width or not hasattr(self, "blPara"):
+        known = self.wrapped is not None and abs(self.wrapped[0] - width) < SAME_WIDTH
+        if not known or not hasattr(self, "blPara"):
             self.wrapped = (width, super().wrap(width, height))
+        assert self.wrapped is not None
         return self.wrapped[1]
 
     def split(self, width: float, height: float) -> list[Any]:
@@ -105,9 +115,16 @@ class Words(Paragraph):  # type: ignore[misc]
             self.canv.part_lines(start)
 
 
+def worded(runs: Iterable[Run], look: ParagraphStyle, kind: str = "P") -> Words:
+    """Runs of text as a paragraph."""
+    made = Words(None, look, frags=fragments(runs, look))
+    made.kind = kind
+    return made
+
+
 def paragraph(text: str, name: str, kind: str = "P") -> Words:
-    """Plain text as a paragraph; nothing in it acts as markup."""
-    return Words(markup(text), STYLES[name], kind)
+    """Plain text as a paragraph."""
+    return worded((Run(text),), STYLES[name], kind)
 
 
 class WithSymbol(Words):
@@ -131,40 +148,47 @@ class WithSymbol(Words):
         super().draw()
 
 
-def with_symbol(text: str, look: ParagraphStyle, verdict: Verdict, kind: str = "P") -> WithSymbol:
-    """Text ready for markup, with a symbol before it."""
-    made = WithSymbol(text, look, kind)
-    made.verdict = verdict
+def with_symbol(runs: Iterable[Run], look: ParagraphStyle, verdict: Verdict, kind: str = "P") -> WithSymbol:
+    """Runs of text with a symbol before them."""
+    made = WithSymbol(None, look, frags=fragments(runs, look))
+    made.kind, made.verdict = kind, verdict
     return made
 
 
 def cell(content: blocks.Cell, longest: int, small: bool = False) -> Words:
     """A table cell with at most about ``longest`` characters: a row must fit on a page."""
-    parts = []
-    quiet = QUIET_IN_SMALL if small else QUIET_IN_CELL
-    beside = f" {quiet}{markup(ended(content.beside, longest))}</font>" if content.beside else ""
-    if content.text or beside:
-        parts.append(markup(ended(content.text, longest)) + beside)
+    runs: list[Run] = []
+    if content.text or content.beside:
+        runs.append(Run(ended(content.text, longest)))
+    if content.beside:
+        runs.append(quiet(f" {ended(content.beside, longest)}", small))
     left = longest - len(content.text)
     for line in content.quiet:
         if line and left > 0:
-            parts.append(f"{quiet}{markup(ended(line, left))}</font>")
+            runs += [NEW_LINE] if runs else []
+            runs.append(quiet(ended(line, left), small))
             left -= len(line)
     look = STYLES[f"cell{'-strong' if content.strong else ''}{'-small' if small else ''}"]
     if content.verdict is None:
-        return Words("<br/>".join(parts), look, "")
-    indented = ParagraphStyle(f"{look.name}-symbol", look, leftIndent=ROOM_FOR_SYMBOL)
-    return with_symbol("<br/>".join(parts), indented, content.verdict, "")
+        return worded(runs, look, "")
+    return with_symbol(runs, indented(look), content.verdict, "")
+
+
+@cache
+def indented(look: ParagraphStyle) -> ParagraphStyle:
+    """A style with room for a symbol."""
+    return ParagraphStyle(f"{look.name}-symbol", look, leftIndent=ROOM_FOR_SYMBOL)
 
 
 class HeadingLine(Words):
     """A heading that is also a bookmark."""
 
     def __init__(self, heading: blocks.Heading, key: str) -> None:
-        text = markup(ended(heading.text, LONGEST_HEADING))
+        runs = [Run(ended(heading.text, LONGEST_HEADING))]
         if heading.aside:
-            text += f' <font size="9" color="{QUIET}" face="{PLAIN}">· {markup(heading.aside)}</font>'
-        super().__init__(text, STYLES[f"h{heading.level}"])
+            runs.append(Run(f" · {heading.aside}", 9, bold=False, colour=QUIET))
+        look = STYLES[f"h{heading.level}"]
+        super().__init__(None, look, frags=fragments(runs, look))
         self.heading = heading
         self.key = key
 
@@ -252,7 +276,7 @@ class Picture(Flowable):  # type: ignore[misc]
     def picture(self, reader: ImageReader | None) -> None:
         """What can be seen."""
         if reader is None:
-            self.canv.setStrokeColor(HexColor(QUIET))
+            self.canv.setStrokeColor(colour_of(QUIET))
             self.canv.rect(0, 0, self.width, self.height, stroke=1, fill=0)
             words = paragraph(self.photo.unreadable, "caption")
             words.wrapOn(self.canv, self.width - 12, self.height)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import struct
 from functools import cache
+from typing import Any
 
 from rakeprep.paths import resources
 
@@ -65,17 +66,26 @@ def groups(font: bytes, at: int) -> set[int]:
     return found
 
 
+@cache
+def colour_of(code: str) -> Any:
+    """A colour such as ``#12161c`` as the layout wants it."""
+    from reportlab.lib.colors import HexColor
+
+    return HexColor(code)
+
+
 def register() -> None:
     """Make both faces known to the layout; does nothing the second time."""
     from reportlab.graphics import shapes
     from reportlab.lib.fonts import addMapping
     from reportlab.pdfbase import pdfmetrics
-    from reportlab.pdfbase.ttfonts import TTFont
+
+    from rakeprep.handover.face import Face
 
     known = set(pdfmetrics.getRegisteredFontNames())
     for face in (PLAIN, BOLD):
         if face not in known:
-            pdfmetrics.registerFont(TTFont(face, str(resources() / "fonts" / f"{face}.ttf")))
+            pdfmetrics.registerFont(Face(face, str(resources() / "fonts" / f"{face}.ttf")))
     for bold in (0, 1):
         for italic in (0, 1):
             addMapping(PLAIN, bold, italic, BOLD if bold else PLAIN)

@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
-from collections import Counter, defaultdict
+from collections import defaultdict
 from collections.abc import Iterator
 
 from rakeprep.drawing.plan import anchor_of, plan
 from rakeprep.drawing.shapes import Label
 from rakeprep.handover import blocks
+from rakeprep.handover.clean import ended
 from rakeprep.handover.paper import Paper
+from rakeprep.handover.places import place_name
 from rakeprep.jobs.assess import optional
 from rakeprep.model.verdict import Verdict, worst
-from rakeprep.text import joined, msg
+from rakeprep.text import joined, msg, verbatim
 
 SETTLED = frozenset({Verdict.IN_ORDER, Verdict.ABSENT})
+LONGEST = 600  # characters of the names under one verdict
 
 
 def from_above(paper: Paper) -> Iterator[blocks.Block]:
@@ -40,17 +43,26 @@ def from_above(paper: Paper) -> Iterator[blocks.Block]:
     labels = {n: paper.say(s.text) for n, s in enumerate(drawn.shapes) if isinstance(s, Label)}
     marks = list(dict.fromkeys(marks))
     yield blocks.Heading(2, paper.say(msg("The machine from above, driving direction up")))
-    yield blocks.Drawing(drawn.shapes, drawn.bounds, tuple(marks), labels, words(paper, marks))
+    yield blocks.Drawing(drawn.shapes, drawn.bounds, tuple(marks), labels, words(paper))
 
 
-def words(paper: Paper, marks: list[tuple[float, float, Verdict]]) -> str:
-    """The drawing for readers who do not see it."""
-    counted = Counter(verdict for _, _, verdict in marks)
-    verdicts = sorted(counted, key=lambda verdict: -verdict.rank)
+def words(paper: Paper) -> str:
+    """The drawing for readers who do not see it: what stands where, the worst first."""
+    odd: dict[Verdict, list[str]] = defaultdict(list)
+    for state in paper.assessment.states.values():
+        if state.verdict not in SETTLED and not optional(state):
+            place = state.task.place
+            name = place_name(paper, place) if place.key else paper.say(state.task.field.label)
+            odd[state.verdict].append(name)
+    said = [
+        joined([verdict.word, verbatim(ended(", ".join(dict.fromkeys(odd[verdict])), LONGEST))], ": ")
+        for verdict in sorted(odd, key=lambda verdict: -verdict.rank)
+    ]
+    rest = msg("all other parts") if said else msg("all parts")
     return paper.say(
         msg(
             "The machine from above, driving direction up. Symbols on it: {verdicts}. The tables of the "
             "steps say the same in words.",
-            verdicts=joined([msg("{verdict} {count} ×", verdict=v.word, count=counted[v]) for v in verdicts]),
+            verdicts=joined([*said, joined([Verdict.IN_ORDER.word, rest], ": ")], "; "),
         )
     )

@@ -9,36 +9,53 @@ from typing import Any
 from rakeprep.handover import blocks, symbols
 from rakeprep.handover.fitting import Fitted, fit, width_of
 from rakeprep.handover.fonts import BOLD
-from rakeprep.handover.pen import ACCENT, BOTTOM, INK, INNER, LEFT, LINE, PANEL, QUIET, RIGHT, Pen
+from rakeprep.handover.front_points import MOST_ROWS, Listed, draw_points, point_rows, remark, shortened, tall
+from rakeprep.handover.pen import (
+    ACCENT,
+    BOTTOM,
+    GUTTER,
+    INK,
+    INNER,
+    LEFT,
+    LINE,
+    PANEL,
+    QUIET,
+    RIGHT,
+    Pen,
+    columns,
+)
 from rakeprep.handover.strokes import draw_strokes
 from rakeprep.handover.tags import FormField
-from rakeprep.model.verdict import Verdict
-
-GUTTER = 14.0
 
 
 @dataclass(frozen=True, slots=True)
 class Measure:
-    """How close everything is set; ``points`` are size, lines, size of the detail (0: beside), its lines."""
+    """How close everything is set; ``value`` is the size of the values among settings and visits."""
 
     gap: float
     heading: float
     topic: float
-    setting: float
-    visits: float
+    value: float
     box: float
-    points: tuple[float, int, float, int]
+    points: Listed
 
 
 # From roomy to close; after the last one the list of open points is cut short.
 MEASURES = (
-    Measure(15, 21, 23, 50, 52, 92, (11, 2, 9, 2)),
-    Measure(11, 20, 20.5, 50, 50, 86, (10, 2, 8.5, 2)),
-    Measure(9, 19, 19, 49, 48, 80, (9.5, 2, 8, 1)),
-    Measure(7, 18, 17.5, 49, 47, 78, (9, 1, 8, 1)),
-    Measure(6, 17.5, 17, 49, 47, 78, (8.5, 2, 0, 2)),
-    Measure(5, 17, 16.5, 48, 46, 76, (8.5, 1, 0, 1)),
+    Measure(15, 21, 23, 11, 92, Listed(11, 2, 9, 2)),
+    Measure(11, 20, 20.5, 11, 86, Listed(10, 2, 8.5, 2)),
+    Measure(9, 19, 19, 11, 84, Listed(9.5, 2, 8)),
+    Measure(7, 18, 18, 10.5, 82, Listed(9, 2, 8)),
+    Measure(6, 17.5, 17.5, 10.5, 80, Listed(8.5, 4, 8, columns=2)),
+    Measure(5, 17, 16, 10, 78, Listed(8, 3, 7.5, columns=2)),
+    Measure(4, 16.5, 15.5, 9.5, 76, Listed(7.5, 3, 7.5, columns=2)),
+    Measure(3, 16, 15, 9.5, 74, Listed(7.5, 2, 7, columns=2)),
+    Measure(2.5, 15.5, 14, 9, 74, Listed(7, 2, 7, columns=2)),
 )
+WIDER = (30.0, -24.0, -6.0)  # the three columns of the settings
+INSET, PAD = 9.0, 5.0
+TOPIC_NUMBER, INITIALS = 20.0, 50.0
+TWO_LINES = 17.5  # a row that two lines of a name fit into
 GROWS_TO = 26.0  # largest gap where there is room left
 
 
@@ -49,19 +66,20 @@ def draw_front(canvas: Any, page: blocks.FrontPage) -> dict[str, tuple[float, fl
     notice = notice_lines(page.notice)
     fixed = INNER_NOTICE + notice[0].height + notice[1].height
     for measure in MEASURES if len(page.points.points) <= MOST_ROWS else MEASURES[-1:]:
-        rows = point_rows(page.points, measure)
-        wanted = fixed + sum(r.height for r in rows) + others(page, measure)
+        rows = point_rows(page.points, measure.points)
+        wanted = fixed + tall(rows, measure.points) + others(page, measure)
         if wanted <= pen.y - BOTTOM:
             break
     spare = pen.y - BOTTOM - wanted
     if spare < 0 or len(page.points.points) > MOST_ROWS:
-        rows = shortened(rows, page.points, spare)
+        rows = shortened(rows, page.points, spare, measure.points)
         spare = 0.0
     gap = min(measure.gap + spare / GAPS, GROWS_TO)
     spare -= (gap - measure.gap) * GAPS
     draw_notice(pen, page.notice, notice)
     pen.y -= gap
-    draw_points(pen, page.points, rows, measure)
+    heading(pen, page.points.heading, measure.heading, remark(page.points, rows))
+    draw_points(pen, page.points, rows, measure.points)
     pen.y -= gap
     draw_topics(pen, page.topics, measure, min(spare / 16, 4))
     pen.y -= gap
@@ -77,18 +95,21 @@ INNER_NOTICE = 21.0
 
 
 def others(page: blocks.FrontPage, measure: Measure) -> float:
-    """Height of everything whose height does not hang on its texts."""
+    """Height of everything that is neither head, notice nor open points."""
     topic_rows = (len(page.topics.topics) + 1) // 2
-    setting_rows = (len(page.settings.pairs) + 2) // 3
     return (
         GAPS * measure.gap
         + 5 * measure.heading
         + topic_rows * measure.topic
-        + setting_rows * measure.setting
-        + 8
-        + measure.visits
+        + settings_height(page.settings, measure)
+        + tallest(visit_columns(page.visits, measure))
         + measure.box
     )
+
+
+def settings_height(settings: blocks.Settings, measure: Measure) -> float:
+    """Height of the panel with the settings."""
+    return PAD + sum(tallest(row) + PAD for row in settings_rows(settings, measure))
 
 
 def heading(pen: Pen, text: str, room: float, aside: str = "") -> None:
@@ -97,8 +118,9 @@ def heading(pen: Pen, text: str, room: float, aside: str = "") -> None:
     with pen.tags.content(pen.tags.heading(2)):
         pen.lines(LEFT, pen.y, fitted)
     if aside:
+        said = fit(aside, INNER - width_of(fitted.lines[0], fitted.size, bold=True) - GUTTER, 8.5, 1, 6.5)
         with pen.tags.block("P"):
-            pen.ends(RIGHT, pen.y - 12.5, fit(aside, 140, 8.5, 1, 7).lines[0], 8.5, QUIET)
+            pen.ends(RIGHT, pen.y - 12.5, said.lines[0], said.size, QUIET)
     pen.y -= room
 
 
@@ -115,63 +137,111 @@ def head(pen: Pen, page: blocks.FrontPage) -> None:
             pen.text(RIGHT - width + 8, pen.y - 15.2, tag.lines[0], tag.size, "#7a2d00", bold=True)
     pen.y -= 26
     with pen.tags.block("P"):
-        pen.text(LEFT, pen.y - 10, fit(page.line, INNER * 0.6, 9.5, 1, 7).lines[0], 9.5, QUIET)
+        line = fit(page.line, INNER * 0.55, 9.5, 1, 7)
+        pen.text(LEFT, pen.y - 10, line.lines[0], line.size, QUIET)
     with pen.tags.block("P"):
-        pen.ends(RIGHT, pen.y - 10, fit(page.aside, INNER * 0.38, 9.5, 1, 9.5).lines[0], 9.5, QUIET)
+        aside = fit(page.aside, INNER * 0.42, 9.5, 1, 7)
+        pen.ends(RIGHT, pen.y - 10, aside.lines[0], aside.size, QUIET)
     pen.y -= 18
     pen.rule(pen.y, 1.2, INK)
     pen.y -= 9
-    pairs(pen, page.who.pairs, page.who.columns, 11.5, pen.y)
-    pen.y -= 62
+    row = who(page)
+    for x, stack in row:
+        draw_stacked(pen, stack, x, pen.y)
+    pen.y -= max(tallest(row), 40) + 8
 
 
-def columns(count: int) -> tuple[float, list[float]]:
-    """Width and left ends of columns."""
-    width = (INNER - GUTTER * (count - 1)) / count
-    return width, [LEFT + i * (width + GUTTER) for i in range(count)]
+@dataclass(frozen=True, slots=True)
+class Stacked:
+    """A label, its value and the quiet lines below, each with its distance from what stands above it."""
+
+    lines: tuple[tuple[float, Fitted, str], ...]
+
+    @property
+    def height(self) -> float:
+        """Height of all of it."""
+        return sum(above + fitted.height for above, fitted, _ in self.lines)
 
 
-def pairs(
-    pen: Pen,
-    several: Sequence[blocks.Pair],
-    count: int,
-    size: float,
-    top: float,
-    inset: float = 0,
-    budget: int = 3,
-) -> None:
-    """Labels over values, side by side; on a panel the first column is the widest."""
-    width, lefts = columns(count)
-    wider = 34.0 if inset and count > 1 else 0.0
-    for index, (pair, x) in enumerate(zip(several, lefts, strict=False)):
-        shift = wider - wider / (count - 1) * (index - 1) if wider and index else 0.0
-        own = width + (wider if index == 0 else -wider / (count - 1)) if wider else width
-        room = own - (2 * inset if not wider else inset + 3)
-        with pen.tags.block("P"):
-            draw_pair(pen, pair, x + shift + inset, room, size, top, budget)
-
-
-def draw_pair(
-    pen: Pen, pair: blocks.Pair, x: float, width: float, size: float, top: float, budget: int = 3
-) -> None:
-    """A label, its value on at most two lines, and the quiet lines below."""
-    y = pen.lines(x, top, fit(pair.label, width, 8.5, 1, 6.5), QUIET) - 1
-    value = fit(pair.value, width, size, 1, size - 2, bold=True)
-    if not value.whole:
-        value = fit(pair.value, width, size - 2, 2, 8, bold=True)
-    if not value.whole and budget > 3:
-        value = fit(pair.value, width, 8, 3, 6, bold=True)
-    y = pen.lines(x, y, value) - 0.5
+def stacked(pair: blocks.Pair, width: float, size: float, budget: int) -> Stacked:
+    """A pair in at most ``budget`` lines below its label; a value gets smaller before it is cut."""
+    small = max(size - 2, 7.5)
+    lines = [(0.0, fit(pair.label, width, small, 1, 6.2), QUIET)]
+    value = value_of(pair, width, size, budget)
+    lines.append((1.0, value, INK))
     left = budget - len(value.lines)
-    for index, more in enumerate(line for line in pair.more if line):
+    several = [line for line in pair.more if line]
+    for number, more in enumerate(several, 1):
         if left <= 0:
             break
-        fitted = fit(more, width, 9, 1, 7.5)
+        fitted = fit(more, width, small, 1, 7)
         if not fitted.whole:
-            alone = index == len(pair.more) - 1
-            fitted = fit(more, width, 8.5, left if alone else 1, 7)
+            fitted = fit(more, width, small, left if number == len(several) else 1, 6.2)
         left -= len(fitted.lines)
-        y = pen.lines(x, y, fitted, QUIET)
+        lines.append((0.5 if number == 1 else 0.0, fitted, QUIET))
+    return Stacked(tuple(lines))
+
+
+def value_of(pair: blocks.Pair, width: float, size: float, budget: int) -> Fitted:
+    """The value of a pair: on one line, on two, or on three."""
+    value = fit(pair.value, width, size, 1, max(size - 2.5, 8), bold=True)
+    if not value.whole:
+        value = fit(pair.value, width, max(size - 2, 8), 2, 7.5, bold=True)
+    if not value.whole and budget > 3:
+        value = fit(pair.value, width, 8, 3, 6, bold=True)
+    return value
+
+
+def in_line(several: Sequence[tuple[float, float, blocks.Pair]], size: float, budget: int) -> list[Placed]:
+    """Pairs side by side (left end, width, pair), their one-line values in one size."""
+    sizes = [value_of(pair, width, size, budget) for _, width, pair in several]
+    least = min((value.size for value in sizes if len(value.lines) == 1), default=size)
+    return [(x, stacked(pair, width, max(least, size - 2.5), budget)) for x, width, pair in several]
+
+
+def draw_stacked(pen: Pen, stack: Stacked, x: float, top: float) -> None:
+    """A pair, from ``top`` downward."""
+    with pen.tags.block("P"):
+        for above, fitted, ink in stack.lines:
+            top = pen.lines(x, top - above, fitted, ink)
+
+
+Placed = tuple[float, Stacked]  # left end, and what stands there
+
+
+def who(page: blocks.FrontPage) -> list[Placed]:
+    """Who is who, in equal columns."""
+    width, lefts = columns(page.who.columns)
+    return [(x, stacked(pair, width, 11.5, 3)) for pair, x in zip(page.who.pairs, lefts, strict=False)]
+
+
+def settings_rows(settings: blocks.Settings, measure: Measure) -> list[list[Placed]]:
+    """The settings three in a row; the first column is the widest."""
+    width, lefts = columns(3)
+    cells: list[list[tuple[float, float, blocks.Pair]]] = [[] for _ in settings.pairs[::3]]
+    for number, pair in enumerate(settings.pairs):
+        column = number % 3
+        x = lefts[column] + sum(WIDER[:column]) + INSET
+        cells[number // 3].append((x, width + WIDER[column] - INSET - 3, pair))
+    return [in_line(row, measure.value, 4 if measure.value > 10 else 3) for row in cells]
+
+
+def visit_columns(visits: blocks.Visits, measure: Measure) -> list[Placed]:
+    """The visits side by side; the last column is wider, a number must not be cut."""
+    count = max(len(visits.pairs), 1)
+    width, lefts = columns(count)
+    less = 14.0 if count > 2 else 0.0
+    last = width + less * (count - 1)
+    cells = [
+        (x - less * n, width - less if n < count - 1 else last, pair)
+        for n, (pair, x) in enumerate(zip(visits.pairs, lefts, strict=False))
+    ]
+    return in_line(cells, measure.value, 4)
+
+
+def tallest(row: Sequence[Placed]) -> float:
+    """Height of what stands side by side."""
+    return max((stack.height for _, stack in row), default=0.0)
 
 
 def notice_lines(notice: blocks.Notice) -> tuple[Fitted, Fitted]:
@@ -179,7 +249,9 @@ def notice_lines(notice: blocks.Notice) -> tuple[Fitted, Fitted]:
     width = INNER - 60
     strong = fit(notice.strong, width, 12.5, 1, 11, bold=True)
     if not strong.whole:
-        strong = fit(notice.strong, width, 12.5, 2, 9, bold=True)
+        strong = fit(notice.strong, width, 12.5, 2, 10, bold=True)
+    if not strong.whole:
+        strong = fit(notice.strong, width, 10, 3, 8, bold=True)
     return strong, fit(notice.small, width, 9, 2, 7.5)
 
 
@@ -197,149 +269,68 @@ def draw_notice(pen: Pen, notice: blocks.Notice, lines: tuple[Fitted, Fitted]) -
     pen.y -= height + 2
 
 
-@dataclass(frozen=True, slots=True)
-class PointRow:
-    """One open point as it will be drawn; ``number`` 0 is the line that counts the rest."""
-
-    number: int
-    says: Fitted
-    detail: Fitted | None
-    aside: str
-    height: float
-    beside: bool = False
-
-
-NUMBER = 24.0
-MOST_ROWS = 24  # more never find room
-SAYS = 0.6  # share of the line for what a point says, where its detail stands beside it
-ASIDE = 92.0
-
-
-def point_rows(points: blocks.OpenPoints, measure: Measure) -> list[PointRow]:
-    """The open points in one measure."""
-    size, lines, small, small_lines = measure.points
-    if not points.points:
-        says = fit(points.none, INNER - NUMBER, 10.5, 2, 8)
-        return [PointRow(0, says, None, "", says.height + 7)]
-    width = INNER - NUMBER - ASIDE
-    rows = []
-    for point in points.points[:MOST_ROWS]:
-        if small:
-            says = fit(point.says, width, size, lines, max(size - 1, 8))
-            detail = fit(point.detail, width, small, small_lines, 7)
-            height = says.height + detail.height + size * 0.55
-            rows.append(PointRow(point.number, says, detail, point.aside, height))
-        else:
-            room = width if point.aside else INNER - NUMBER
-            says = fit(point.says, room * SAYS - 8, size, lines, 7.5)
-            detail = fit(point.short, room * (1 - SAYS) - 4, 7.5, small_lines, 7)
-            height = max(says.height, detail.height) + 3.2
-            rows.append(PointRow(point.number, says, detail, point.aside, height, beside=True))
-    return rows
-
-
-def shortened(rows: list[PointRow], points: blocks.OpenPoints, spare: float) -> list[PointRow]:
-    """As many rows as fit when ``spare`` is missing (below zero), and a line that counts the rest."""
-    kept, room = list(rows), -spare
-    last_line = 14.0
-    while kept and room + last_line > 0:
-        room -= kept.pop().height
-    rest = str(len(points.points) - len(kept))
-    says = fit(points.more.replace("{count}", rest), INNER - NUMBER, 9, 1, 7, bold=True)
-    return [*kept, PointRow(0, says, None, "", last_line)]
-
-
-def draw_points(pen: Pen, points: blocks.OpenPoints, rows: list[PointRow], measure: Measure) -> None:
-    """The list of open points."""
-    heading(pen, points.heading, measure.heading)
-    if not points.points:
-        with pen.tags.block("P"):
-            pen.lines(LEFT + 3, pen.y - 2.5, rows[0].says)
-        pen.y -= rows[0].height
-        return
-    with pen.tags.within("L"):
-        for row in rows:
-            with pen.tags.within("LI"):
-                draw_point(pen, row)
-            pen.y -= row.height
-            if row.number:
-                pen.rule(pen.y + 1)
-
-
-def draw_point(pen: Pen, row: PointRow) -> None:
-    """One open point, or the line that counts the rest."""
-    pad = 1.5 if row.beside else 2.5
-    top = pen.y - pad
-    if row.number:
-        with pen.tags.block("Lbl"):
-            pen.text(LEFT + 3, top - row.says.size, str(row.number), row.says.size, ACCENT, bold=True)
-    with pen.tags.block("LBody"):
-        y = pen.lines(LEFT + NUMBER, top, row.says, INK if row.number else symbols.INK[Verdict.PUT_RIGHT])
-        if row.detail and row.beside:
-            room = INNER - NUMBER - (ASIDE if row.aside else 0)
-            pen.lines(LEFT + NUMBER + room * SAYS, top - 0.6, row.detail, QUIET)
-        elif row.detail:
-            pen.lines(LEFT + NUMBER, y, row.detail, QUIET)
-        aside = fit(row.aside, ASIDE - 6, 8.5, 1 if row.beside else 2, 6.5, bold=True)
-        for line in aside.lines if row.aside else ():
-            pen.ends(RIGHT, top - aside.size, line, aside.size, symbols.INK[Verdict.PUT_RIGHT], True)
-            top -= aside.leading
-
-
 def draw_topics(pen: Pen, topics: blocks.Topics, measure: Measure, more: float) -> None:
     """What the customer did himself, with room for his initials."""
     heading(pen, topics.heading, measure.heading, topics.aside)
     row = measure.topic + more
     width, lefts = columns(2)
     half = (len(topics.topics) + 1) // 2
+    names = topic_names(topics, width - TOPIC_NUMBER - INITIALS - 4, 2 if row >= TWO_LINES else 1)
     with pen.tags.within("L"):
-        for index, topic in enumerate(topics.topics):
+        for index, (topic, name) in enumerate(zip(topics.topics, names, strict=True)):
             x, top = lefts[index // half], pen.y - (index % half) * row
             with pen.tags.within("LI"):
-                draw_topic(pen, topic, x, top, width, row)
+                draw_topic(pen, topic, name, x, top, width, row)
     pen.y -= half * row
 
 
-def draw_topic(pen: Pen, topic: blocks.Topic, x: float, top: float, width: float, row: float) -> None:
+def topic_names(topics: blocks.Topics, room: float, lines: int) -> list[Fitted]:
+    """The topics' names, those on one line all in one size."""
+    single = [fit(topic.name, room, 10.5, 1, 8 if lines > 1 else 6.5) for topic in topics.topics]
+    least = min((name.size for name in single if name.whole), default=8.0)
+    return [
+        fit(topic.name, room, least, 1) if name.whole else fit(topic.name, room, min(least, 8), lines, 6.2)
+        for topic, name in zip(topics.topics, single, strict=True)
+    ]
+
+
+def draw_topic(
+    pen: Pen, topic: blocks.Topic, name: Fitted, x: float, top: float, width: float, row: float
+) -> None:
     """One topic and the box for the initials."""
     middle = top - row / 2
     with pen.tags.block("Lbl"):
         pen.text(x + 3, middle - 3.4, str(topic.number), 10, ACCENT, bold=True)
-    name = fit(topic.name, width - 20 - 58, 10.5, 1, 8.5)
-    if not name.whole:
-        name = fit(topic.name, width - 20 - 58, 8.5, 2, 7)
-    pen.panel(x + width - 50, top - 1.5, 50, row - 3.5, "#ffffff", LINE)
+    pen.panel(x + width - INITIALS, top - 1.5, INITIALS, row - 3.5, "#ffffff", LINE)
     with pen.tags.block("LBody"):
-        pen.lines(x + 20, middle + name.height / 2 + 0.5, name)
+        pen.lines(x + TOPIC_NUMBER, middle + name.height / 2 + 0.5, name)
         if topic.initials:
-            said = fit(topic.initials, 44, 10.5, 1, 6, bold=True)
+            said = fit(topic.initials, INITIALS - 6, min(10.5, row * 0.6), 1, 6, bold=True)
             pen.canvas.setFont(BOLD, said.size)
             pen.ink(ACCENT)
-            pen.canvas.drawCentredString(x + width - 25, middle - said.size * 0.36, said.lines[0])
+            pen.canvas.drawCentredString(x + width - INITIALS / 2, middle - said.size * 0.36, said.lines[0])
 
 
 def draw_settings(pen: Pen, settings: blocks.Settings, measure: Measure) -> None:
     """Numbers for the seat, on a quiet ground."""
     heading(pen, settings.heading, measure.heading, settings.aside)
-    row = measure.setting
-    rows = (len(settings.pairs) + 2) // 3
-    pen.panel(LEFT, pen.y + 1, INNER, rows * row + 7, PANEL)
-    for index in range(rows):
-        pairs(pen, settings.pairs[3 * index : 3 * index + 3], 3, 11, pen.y - 5 - index * row, inset=9)
-    pen.y -= rows * row + 8
+    high = settings_height(settings, measure)
+    pen.panel(LEFT, pen.y, INNER, high, PANEL)
+    top = pen.y - PAD
+    for row in settings_rows(settings, measure):
+        for x, stack in row:
+            draw_stacked(pen, stack, x, top)
+        top -= tallest(row) + PAD
+    pen.y -= high
 
 
 def draw_visits(pen: Pen, visits: blocks.Visits, measure: Measure) -> None:
-    """When somebody looks again, and whom to call: the last column is wider, a number must not be cut."""
+    """When somebody looks again, and whom to call."""
     heading(pen, visits.heading, measure.heading, visits.aside)
-    count = max(len(visits.pairs), 1)
-    width, lefts = columns(count)
-    less = 14.0 if count > 2 else 0.0
-    for index, (pair, x) in enumerate(zip(visits.pairs, lefts, strict=False)):
-        own = width - less if index < count - 1 else width + less * (count - 1)
-        with pen.tags.block("P"):
-            draw_pair(pen, pair, x - less * index, own, 10.5, pen.y + 2, budget=4)
-    pen.y -= measure.visits
+    row = visit_columns(visits, measure)
+    for x, stack in row:
+        draw_stacked(pen, stack, x, pen.y)
+    pen.y -= tallest(row)
 
 
 def draw_signatures(pen: Pen, signatures: blocks.SignatureBoxes, measure: Measure, more: float) -> None:
@@ -360,7 +351,7 @@ def draw_signature(pen: Pen, box: blocks.SignatureBox, x: float, width: float, h
     pen.panel(x, pen.y, width, height, "#ffffff", INK, 0.8)
     with pen.tags.block("P"):
         y = pen.lines(x + 7, pen.y - 5, fit(box.role, width - 14, 10, 1, 7, bold=True))
-        y = pen.lines(x + 7, y, fit(box.declares, width - 14, 7.5, 3 if height > 82 else 2, 5.5), QUIET)
+        y = pen.lines(x + 7, y, fit(box.declares, width - 14, 7.5, 3, 6.5), QUIET)
     foot = pen.y - height + 17
     area = (x + 10, foot + 2, width - 20, y - foot - 3)
     if box.strokes:

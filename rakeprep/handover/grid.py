@@ -30,7 +30,7 @@ class Loose:
 
 
 class Grid(Loose):
-    """A table of data: one element however many pages it runs over; a header that comes again is none.
+    """A table of data: one head and one body over all its pages; a header that comes again is none.
 
     ``wide`` says how many columns the cells that head a group reach over, by the identity of their text.
     """
@@ -39,6 +39,7 @@ class Grid(Loose):
         self.wide: dict[int, int] = {}
         self.kept: list[Any] = []  # lest another text takes over an identity
         self.node: Node | None = None
+        self.parts: dict[str, Node] = {}
         self.again = False
 
     def __call__(self, table: Any, what: str, *about: Any) -> None:
@@ -67,15 +68,19 @@ class Grid(Loose):
         """A row, or a header that was read on an earlier page."""
         if header and self.again:
             tags.hide()
-        else:
-            tags.stack.append(tags.node("TR"))
+            return
+        kind = "THead" if header else "TBody"
+        if kind not in self.parts:
+            self.parts[kind] = tags.node(kind)
+        tags.stack.append(self.parts[kind])
+        tags.stack.append(tags.node("TR"))
 
     def end_row(self, tags: Tags) -> None:
         """The end of either."""
         if tags.marking:
             tags.end()
         else:
-            tags.stack.pop()
+            del tags.stack[-2:]
 
     def start_cell(self, tags: Tags, header: bool, column: int, content: Any) -> None:
         """A cell; the first of a row heads it."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Any
 
 from rakeprep.handover import blocks
@@ -15,6 +16,8 @@ from rakeprep.handover.tags import Node
 TOP, BOTTOM = 51.0, 39.0
 Boxes = Mapping[str, tuple[float, float, float, float]]
 SHORT_START = 120.0  # points; two rows under a heading are wanted, where they are not long
+HELD = 300.0  # of pieces held together
+FEW_ROWS, SHORT_TABLE = 6, 140.0  # a table of so few and low rows is not parted
 BETWEEN = 22.0  # points between two columns
 
 
@@ -56,7 +59,7 @@ def lay_out(document: blocks.Document) -> LaidOut:
         displayDocTitle=True,
         invariant=True,
         initialFontName=PLAIN,
-        pageCompression=1,
+        pageCompression=0,  # the file is packed when it is finished
     )
     nothing = {"leftPadding": 0, "rightPadding": 0, "topPadding": 0, "bottomPadding": 0}
     high = height - TOP - BOTTOM
@@ -102,16 +105,23 @@ def flow(several: Sequence[blocks.Block], width: float) -> Iterator[Any]:
             waiting.append(HeadingLine(block, f"h{number}"))
             continue
         pieces = list(placed(block, width))
-        if waiting and isinstance(block, blocks.Paragraph) and block.style == "quiet":
-            waiting += pieces  # a remark under a heading belongs to what comes after it
+        if waiting and belongs_below(block):
+            waiting += pieces
             continue
-        if waiting:
-            room = sum(h.wrap(width, 1e6)[1] + h.getSpaceBefore() + h.getSpaceAfter() for h in waiting)
+        room = together(waiting, width)
+        if waiting or isinstance(block, blocks.Table):
             yield CondPageBreak(room + start_of(pieces, width))
-            yield from waiting
-            waiting = []
+        yield from waiting
+        waiting = []
         yield from pieces
     yield from waiting
+
+
+def belongs_below(block: blocks.Block) -> bool:
+    """A remark or a picture under a heading belongs to what comes after it."""
+    if isinstance(block, blocks.Drawing):
+        return block.to_size
+    return isinstance(block, blocks.Paragraph) and block.style == "quiet"
 
 
 def unfolded(several: Sequence[blocks.Block]) -> Iterator[blocks.Block]:
@@ -135,11 +145,23 @@ def start_of(pieces: list[Any], width: float) -> float:
     height = float(first.wrap(width, 1e6)[1])
     if isinstance(first, Table):
         rows, head = first._rowHeights, first.repeatRows
+        if len(rows) <= FEW_ROWS and height < SHORT_TABLE:
+            return height + 4
         held = {command[1][1] + 1 for command in first._nosplitCmds}  # rows held to the one before
         ends = [end for end in range(head + 1, len(rows) + 1) if end not in held] or [head]
         one, two = (float(sum(rows[:end])) + 4 for end in (ends[0], ends[:2][-1]))
         return two if two < SHORT_START else one
-    return min(height, 48.0)
+    kept = [first]  # what is held to the piece after it moves with it as a whole
+    for piece, following in pairwise(pieces):
+        if not getattr(piece, "keepWithNext", 0):
+            break
+        kept.append(following)
+    return min(height, 48.0) if len(kept) == 1 else min(together(kept, width), HELD)
+
+
+def together(pieces: Sequence[Any], width: float) -> float:
+    """Height of pieces one below the other with the room around them."""
+    return float(sum(p.wrap(width, 1e6)[1] + p.getSpaceBefore() + p.getSpaceAfter() for p in pieces))
 
 
 def placed(block: blocks.Block, width: float) -> Iterator[Any]:

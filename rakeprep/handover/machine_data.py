@@ -12,7 +12,7 @@ from rakeprep.handover.clean import ended
 from rakeprep.handover.paper import Paper
 from rakeprep.model.profile import Profile, Wheel
 from rakeprep.model.schema import meaning
-from rakeprep.model.source import SOURCE_WORDS, Source, Sourced, SourceKind
+from rakeprep.model.source import SOURCE_WORDS, Source, Sourced, SourceKind, as_message
 from rakeprep.model.tractor import Tractor
 from rakeprep.text import Message, msg, verbatim
 
@@ -99,7 +99,7 @@ def source_table(paper: Paper, numbers: Mapping[Source, int]) -> blocks.Table:
                 paper.say(SHORT.get(source.kind, SOURCE_WORDS[source.kind])),
                 strong=source.kind is SourceKind.RULE,
             ),
-            blocks.Cell(paper.user(source.title)),
+            blocks.Cell(paper.say(source.titled)),
             blocks.Cell(paper.user(source.edition)),
         )
         for source, number in numbers.items()
@@ -113,19 +113,20 @@ def short_source(source: Source) -> Message:
         kind = SHORT[source.kind]
         return msg("{kind}, {where}", kind=kind, where=source.where) if source.where else kind
     if source.kind is SourceKind.STANDARD:
-        return verbatim(" ".join(part for part in (source.title, source.where) if part))
+        return source.named
     return dataclasses.replace(source, edition="").said
 
 
 def brief_source(source: Source) -> Message:
     """A source in a narrow cell: its kind and page; a standard by its number."""
     if source.kind is SourceKind.STANDARD:
-        whole = " ".join(part for part in (source.title, source.where) if part)
+        whole = str(source.named)
         number = STANDARD.match(whole)
-        short = number[0] if number and len(whole) > LONGEST_WHERE else whole
-        return verbatim(ended(short, LONGEST_WHERE))
+        if len(whole) <= LONGEST_WHERE:
+            return source.named
+        return verbatim(ended(number[0] if number else whole, LONGEST_WHERE))
     kind = SHORT.get(source.kind, SOURCE_WORDS[source.kind])
-    if source.where and len(source.where) <= LONGEST_WHERE:
+    if source.where and len(str(source.where)) <= LONGEST_WHERE:
         return msg("{kind}, {where}", kind=kind, where=source.where)
     return kind
 
@@ -151,7 +152,8 @@ def value_cells(
         second = (*second, paper.say(msg("two printed values that disagree")))
     source = sourced.source
     number = numbers[named(source)]
-    brief = verbatim(source.where) if source.kind in SHORT and source.where else brief_source(source)
+    page = source.kind in SHORT and source.where
+    brief = as_message(source.where) if page else brief_source(source)
     said = msg("{number}, {source}", number=number, source=brief)
     return (
         blocks.Cell(paper.user(sourced.typed.text), second),

@@ -4,10 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from rakeprep.calculations.decision import Estimate
 from rakeprep.handover import blocks
 from rakeprep.handover.answers_shown import converted
+from rakeprep.handover.lamp_rows import lamp_rows
 from rakeprep.handover.paper import NOTHING, Paper
+from rakeprep.handover.rotor_faces import rotor_faces
+from rakeprep.handover.shaft_drawn import shaft_drawn, share_of
 from rakeprep.model.entry import Entry
+from rakeprep.steps._driveline_lengths import distances
 from rakeprep.text import Message, msg
 
 TURNS = (("left", msg("full left")), ("straight", msg("straight")), ("right", msg("full right")))
@@ -18,6 +23,7 @@ HEIGHTS = (
 )
 ROTORS = (("left", msg("left rotor")), ("right", msg("right rotor")))
 CLOCK = 12
+DRAWN_TURNS = (-38.0, 0.0, 38.0)  # degrees; the small sign of a full turn
 
 
 def maps(paper: Paper, step: str) -> Iterator[blocks.Block]:
@@ -27,6 +33,11 @@ def maps(paper: Paper, step: str) -> Iterator[blocks.Block]:
             yield from nine_distances(paper)
         case ("clearance",):
             yield from planes(paper)
+    if step == "lights":
+        drawn = list(lamp_rows(paper))
+        if drawn:
+            yield blocks.Heading(3, paper.say(msg("Each light command alone, seen from behind")))
+            yield from drawn
 
 
 MAPPED = {"driveline": "distance", "levelling": "clearance"}
@@ -51,15 +62,28 @@ def reading(paper: Paper, entry: Entry | None) -> blocks.Cell:
 def nine_distances(paper: Paper) -> Iterator[blocks.Block]:
     """Groove to groove, tractor turned left, straight and right, links high, at work and low."""
     yield blocks.Heading(3, paper.say(msg("Nine distances, groove to groove")))
+    yield from shaft_drawn(paper)
+    read = distances(paper.facts("driveline"))
     rows = tuple(
         (
             blocks.Cell(paper.say(words), strong=True),
-            *(reading(paper, paper.entry("driveline", "distance", f"{turn}-{height}")) for turn, _ in TURNS),
+            *(distance(paper, read, f"{turn}-{height}") for turn, _ in TURNS),
         )
         for height, words in HEIGHTS
     )
     header = ("", *(paper.say(words) for _, words in TURNS))
-    yield blocks.Table(header, rows, (50, 42, 42, 42))
+    yield blocks.Table(header, rows, (50, 42, 42, 42), turns=(None, *DRAWN_TURNS))
+
+
+def distance(paper: Paper, read: dict[str, Estimate], key: str) -> blocks.Cell:
+    """One of the nine, with its place between the shortest and the longest."""
+    cell = reading(paper, paper.entry("driveline", "distance", key))
+    share = share_of(read, key)
+    words = {0.0: msg("shortest"), 1.0: msg("longest")}.get(share if share is not None else 0.5)
+    beside = [*cell.quiet, *([paper.say(words)] if words is not None else [])]
+    return blocks.Cell(
+        cell.text, strong=words is not None, beside=" · ".join(filter(None, beside)), share=share
+    )
 
 
 def planes(paper: Paper) -> Iterator[blocks.Block]:
@@ -69,6 +93,7 @@ def planes(paper: Paper) -> Iterator[blocks.Block]:
         key=clock_order,
     )
     yield blocks.Heading(3, paper.say(msg("Rotor planes: one arm led round, 12 is straight ahead")))
+    yield from rotor_faces(paper)
     rows = tuple(plane_row(paper, side, words, hours) for side, words in ROTORS)
     header = ("", *(paper.say(msg("{hour} o'clock", hour=hour)) for hour in hours))
     yield blocks.Table(header, rows, (30, *(146 / len(hours) for _ in hours)))

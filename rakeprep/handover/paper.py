@@ -10,6 +10,7 @@ from fractions import Fraction
 from rakeprep.handover.clean import one_line
 from rakeprep.jobs.assess import Assessment, State
 from rakeprep.model.entry import Entry
+from rakeprep.model.facts import Facts
 from rakeprep.model.job import Record
 from rakeprep.model.profile import Profile
 from rakeprep.model.source import Sourced
@@ -66,6 +67,10 @@ class Paper:
             ),
             None,
         )
+
+    def facts(self, step: str) -> Facts:
+        """What the checks of a step see."""
+        return Facts(self.profile, self.tractor, self.record, step, self.printed_at.date())
 
     def states(self, step: str, name: str = "") -> tuple[State, ...]:
         """The questions of a step, or one question at all its places."""

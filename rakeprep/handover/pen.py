@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from rakeprep.handover.fitting import Fitted, width_of
-from rakeprep.handover.fonts import BOLD, PLAIN
+from rakeprep.handover.fonts import BOLD, PLAIN, colour_of
 from rakeprep.handover.tags import Tags
 
 WIDTH, HEIGHT = 595.276, 841.89  # A4 in points
@@ -16,6 +16,15 @@ INNER = RIGHT - LEFT
 TOP = HEIGHT - 36
 BOTTOM = 50.0  # above the foot
 INK, QUIET, LINE, PANEL, ACCENT = "#12161c", "#4a525c", "#aab1ba", "#eef2f5", "#0a4a75"
+
+
+GUTTER = 14.0
+
+
+def columns(count: int) -> tuple[float, list[float]]:
+    """Width and left ends of columns."""
+    width = (INNER - GUTTER * (count - 1)) / count
+    return width, [LEFT + i * (width + GUTTER) for i in range(count)]
 
 
 @dataclass(slots=True)
@@ -34,9 +43,7 @@ class Pen:
 
     def ink(self, colour: str) -> None:
         """Colour of text and fillings."""
-        from reportlab.lib.colors import HexColor
-
-        self.canvas.setFillColor(HexColor(colour))
+        self.canvas.setFillColor(colour_of(colour))
 
     def text(self, x: float, y: float, text: str, size: float, colour: str = INK, bold: bool = False) -> None:
         """One line of text from its left end."""
@@ -60,9 +67,7 @@ class Pen:
         self, y: float, weight: float = 0.5, colour: str = LINE, left: float = LEFT, right: float = RIGHT
     ) -> None:
         """A line across."""
-        from reportlab.lib.colors import HexColor
-
-        self.canvas.setStrokeColor(HexColor(colour))
+        self.canvas.setStrokeColor(colour_of(colour))
         self.canvas.setLineWidth(weight)
         with self.tags.artifact():
             self.canvas.line(left, y, right, y)
@@ -78,11 +83,9 @@ class Pen:
         weight: float = 0.7,
     ) -> None:
         """A box with round corners."""
-        from reportlab.lib.colors import HexColor
-
-        self.canvas.setFillColor(HexColor(fill))
+        self.canvas.setFillColor(colour_of(fill))
         if line:
-            self.canvas.setStrokeColor(HexColor(line))
+            self.canvas.setStrokeColor(colour_of(line))
             self.canvas.setLineWidth(weight)
         with self.tags.artifact():
             self.canvas.roundRect(left, top - height, width, height, 3.5, stroke=1 if line else 0, fill=1)

@@ -11,6 +11,7 @@ from rakeprep.handover.clean import LONGEST, one_line
 from rakeprep.handover.entry_table import Usual, entry_table, usually
 from rakeprep.handover.findings_shown import findings
 from rakeprep.handover.from_above import from_above
+from rakeprep.handover.instruments_shown import instruments
 from rakeprep.handover.machine_data import data_tables
 from rakeprep.handover.maps import mapped, maps
 from rakeprep.handover.paper import NOTHING, Paper
@@ -29,6 +30,7 @@ def record(paper: Paper) -> tuple[blocks.Block, ...]:
         *open_points(paper),
         *from_above(paper),
         *codes(paper),
+        *instruments(paper),
         *(block for step in paper.assessment.steps for block in step_pages(paper, step)),
         *photos(paper),
         *history(paper),
@@ -69,7 +71,11 @@ def how_to_read(paper: Paper) -> str:
             "a symbol with its word; a name after + has looked again and confirmed. All entries are "
             "attached to this file in the order in which they were made, each with a check sum over the "
             "one before."
-        )
+        ),
+        msg(
+            "A rule of thumb is workshop custom: no book and no standard stands behind it. A standard is "
+            "named by its number, the machine's book by its page."
+        ),
     ]
     usual = usually(paper, paper.assessment.states.values())
     if usual is not None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Hashable
 from typing import Any
 
 from reportlab.pdfgen.canvas import Canvas
@@ -23,6 +23,7 @@ class Sheets(Canvas):  # type: ignore[misc]
     def __init__(self, *given: Any, **more: Any) -> None:
         self.tags = Tags(self)
         self.waiting: dict[int, Draw] = {}
+        self.drawn: dict[Hashable, list[str]] = {}
         super().__init__(*given, **more)
 
     def part_lines(self, since: int) -> None:
@@ -31,6 +32,16 @@ class Sheets(Canvas):  # type: ignore[misc]
         Code 32 is a space in every part of a face (see ``ttfonts``).
         """
         self._code[since:] = [LINE_END.sub(r" \1", piece) for piece in self._code[since:]]
+
+    def once(self, what: Hashable, draw: Callable[[], None]) -> None:
+        """Draw what comes again and again; from the second time on its code is written as it was."""
+        known = self.drawn.get(what)
+        if known is None:
+            start = len(self._code)
+            draw()
+            self.drawn[what] = self._code[start:]
+        else:
+            self._code.extend(known)
 
     def at_end(self, draw: Draw) -> None:
         """Keep a place on this page that ``draw`` fills at the end."""

@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 from typing import Any
 
+from rakeprep.handover.fonts import colour_of
 from rakeprep.model.job import Stroke
 
 POINTS_PER_MM = 72 / 25.4
@@ -15,8 +16,6 @@ Box = tuple[float, float, float, float]  # left, bottom, width, height in points
 
 def draw_strokes(canvas: Any, strokes: Sequence[Stroke], box: Box) -> None:
     """Draw strokes (mm, y upward) at their own size, or smaller if the box asks for it; never larger."""
-    from reportlab.lib.colors import HexColor
-
     lines = readable(strokes)
     if not lines:
         return
@@ -30,7 +29,7 @@ def draw_strokes(canvas: Any, strokes: Sequence[Stroke], box: Box) -> None:
     x0 = left + (width - wide * scale) / 2 - min(xs) * scale
     y0 = bottom + (height - high * scale) / 2 - min(ys) * scale
     canvas.saveState()
-    canvas.setStrokeColor(HexColor("#0a3a66"))
+    canvas.setStrokeColor(colour_of("#0a3a66"))
     canvas.setLineCap(1)
     canvas.setLineJoin(1)
     for line in lines:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from rakeprep.handover.fonts import colour_of
 from rakeprep.model.verdict import Verdict
 
 INK = {
@@ -30,19 +31,21 @@ OCTAGON = ((-0.41, -1.0), (0.41, -1.0), (1.0, -0.41), (1.0, 0.41), (0.41, 1.0), 
 
 def draw(canvas: Any, verdict: Verdict, x: float, y: float, size: float) -> None:
     """Draw the symbol centred at (x, y), ``size`` points across."""
-    from reportlab.lib.colors import HexColor
-
     canvas.saveState()
-    canvas.translate(x, y)
-    canvas.scale(size / 2.3, size / 2.3)
-    ink = HexColor(INK[verdict])
+    canvas.transform(size / 2.3, 0, 0, size / 2.3, x, y)
+    canvas.once(verdict, lambda: draw_large(canvas, verdict))
+    canvas.restoreState()
+
+
+def draw_large(canvas: Any, verdict: Verdict) -> None:
+    """The symbol around the origin, a little more than two units across."""
+    ink = colour_of(INK[verdict])
     canvas.setStrokeColor(ink)
-    canvas.setFillColor(HexColor("#ffffff"))
+    canvas.setFillColor(colour_of("#ffffff"))
     canvas.setLineWidth(0.2)
     canvas.setLineCap(1)
     canvas.setLineJoin(1)
     DRAWN[verdict](canvas, ink)
-    canvas.restoreState()
 
 
 def line(canvas: Any, points: tuple[tuple[float, float], ...], close: bool = False, fill: int = 0) -> None:
@@ -82,11 +85,9 @@ def diamond(canvas: Any, ink: Any) -> None:
 
 def bar(canvas: Any, ink: Any) -> None:
     """A filled octagon with a bar."""
-    from reportlab.lib.colors import HexColor
-
     canvas.setFillColor(ink)
     line(canvas, (*OCTAGON, (-1.0, -0.41)), close=True, fill=1)
-    canvas.setStrokeColor(HexColor("#ffffff"))
+    canvas.setStrokeColor(colour_of("#ffffff"))
     canvas.setLineWidth(0.32)
     line(canvas, ((-0.5, 0), (0.5, 0)))
 

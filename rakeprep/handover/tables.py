@@ -5,25 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from reportlab.lib.colors import HexColor
 from reportlab.platypus import Table
 
 from rakeprep.handover import blocks
-from rakeprep.handover.clean import ended, markup
-from rakeprep.handover.flowables import (
-    QUIET_IN_CELL,
-    STYLES,
-    Picture,
-    Words,
-    cell,
-    paragraph,
-    with_symbol,
-)
-from rakeprep.handover.fonts import BOLD, PLAIN
+from rakeprep.handover.clean import ended
+from rakeprep.handover.flowables import STYLES, Picture, cell, paragraph, quiet, with_symbol, worded
+from rakeprep.handover.fonts import PLAIN, colour_of
 from rakeprep.handover.grid import Grid, Loose
 from rakeprep.handover.pen import PANEL, QUIET
+from rakeprep.handover.runs import NEW_LINE, Run
+from rakeprep.handover.small_signs import Ruler, Turned
 
-CELLS = (720, 360, 180, 90, 45)  # characters in a cell
+CELLS = (1500, 720, 360, 180, 90, 45)  # characters in a cell
 TALLEST_ROW = 560.0  # points
 RULE = "#c3c8ce"
 # An empty cell would otherwise name a face that is not inside the file.
@@ -37,6 +30,7 @@ def table(block: blocks.Table, width: float) -> Table:
         made.wrap(width, 1e6)
         if max(made._rowHeights) <= TALLEST_ROW:
             break
+    made._argH = list(made._rowHeights)  # or each piece of it is measured anew on every page
     return made
 
 
@@ -45,6 +39,9 @@ def calm_table(block: blocks.Table, width: float, longest: int) -> Table:
     count = len(block.header)
     size = "-small" if block.small else ""
     rows: list[list[Any]] = [[paragraph(text, f"header{size}", "") for text in block.header]]
+    for column, turn in enumerate(block.turns):
+        if turn is not None:
+            rows[0][column] = [Turned(turn), rows[0][column]]
     above, below = (0.8, 1.7) if block.small else (1.4, 2.3)
     look: list[tuple[Any, ...]] = [
         *QUIET_CELLS,
@@ -52,8 +49,8 @@ def calm_table(block: blocks.Table, width: float, longest: int) -> Table:
         ("RIGHTPADDING", (0, 0), (-1, -1), 5),
         ("TOPPADDING", (0, 0), (-1, -1), above),
         ("BOTTOMPADDING", (0, 0), (-1, -1), below),
-        ("LINEBELOW", (0, 0), (-1, 0), 0.9, HexColor(QUIET)),
-        ("LINEBELOW", (0, 1), (-1, -1), 0.35, HexColor(RULE)),
+        ("LINEBELOW", (0, 0), (-1, 0), 0.9, colour_of(QUIET)),
+        ("LINEBELOW", (0, 1), (-1, -1), 0.35, colour_of(RULE)),
     ]
     grid = Grid()
     for row in block.rows:
@@ -65,11 +62,11 @@ def calm_table(block: blocks.Table, width: float, longest: int) -> Table:
             rows.append([heading, *[""] * (count - 1)])
             look += [
                 ("SPAN", (0, at), (-1, at)),
-                ("BACKGROUND", (0, at), (-1, at), HexColor(PANEL)),
+                ("BACKGROUND", (0, at), (-1, at), colour_of(PANEL)),
                 ("NOSPLIT", (0, at), (0, at + 1)),
             ]
         else:
-            rows.append([cell(c, longest, block.small) for c in row])
+            rows.append([with_ruler(c, longest, block.small) for c in row])
     share = width / sum(block.weights)
     return Table(
         rows,
@@ -82,29 +79,33 @@ def calm_table(block: blocks.Table, width: float, longest: int) -> Table:
     )
 
 
+def with_ruler(content: blocks.Cell, longest: int, small: bool) -> Any:
+    """A cell, and where its value lies among its kind."""
+    words = cell(content, longest, small)
+    return words if content.share is None else [words, Ruler(content.share)]
+
+
 def note(block: blocks.FindingNote) -> Iterator[Any]:
     """A finding in full, its symbol before the verdict's word."""
-    first = f'<font face="{BOLD}">{markup(block.word)}</font> · {markup(ended(block.where, 300))}'
+    first = (Run(block.word, bold=True), Run(f" · {ended(block.where, 300)}"))
     opening = with_symbol(first, STYLES["note"], block.verdict)
     opening.keepWithNext = 1
     opening.spaceBefore = 5
     yield opening
     yield paragraph(" ".join(part for part in (block.says, block.todo) if part), "note")
-    quiet = " · ".join(part for part in (block.working, block.source) if part)
-    if quiet:
-        yield paragraph(quiet, "note-quiet")
+    behind = " · ".join(part for part in (block.working, block.source) if part)
+    if behind:
+        yield paragraph(behind, "note-quiet")
 
 
 def key_values(block: blocks.KeyValues, width: float) -> Table:
     """Labels over values, side by side."""
     cells: list[Any] = []
     for pair in block.pairs:
-        lines = [
-            f"{QUIET_IN_CELL}{markup(ended(pair.label, 80))}</font>",
-            f'<font face="{BOLD}">{markup(ended(pair.value, 160))}</font>',
-        ]
-        lines += [f"{QUIET_IN_CELL}{markup(ended(more, 120))}</font>" for more in pair.more]
-        cells.append(Words("<br/>".join(lines), STYLES["cell"]))
+        runs = [quiet(ended(pair.label, 80)), NEW_LINE, Run(ended(pair.value, 160), bold=True)]
+        for more in pair.more:
+            runs += [NEW_LINE, quiet(ended(more, 120))]
+        cells.append(worded(runs, STYLES["cell"]))
     cells += [""] * (-len(cells) % block.columns)
     rows = [cells[i : i + block.columns] for i in range(0, len(cells), block.columns)]
     look = [*QUIET_CELLS, ("LEFTPADDING", (0, 0), (-1, -1), 0)]

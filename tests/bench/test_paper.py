@@ -72,7 +72,7 @@ def test_that_laying_out_the_document_takes_little_longer_than_a_bare_script(
         lambda: timed(lambda: lay_out(document)),
         5,
     )
-    assert ratio < 3.0  # the goal is 2.5 (own decision); measured 1.9 to 2.1
+    assert ratio < 2.5  # the goal (own decision); measured 1.2 to 1.8, the drawings included
 
 
 def test_that_the_whole_sealed_document_takes_a_few_bare_scripts(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from rakeprep.handover.clean import LONGEST, clean, ended, markup, one_line, shortened
+from rakeprep.handover.clean import LONGEST, clean, ended, one_line, shortened
 from rakeprep.handover.fonts import characters
 
 
@@ -30,10 +30,6 @@ def test_that_letters_of_the_workshops_languages_stay() -> None:
 
 def test_that_composed_and_decomposed_letters_become_the_same() -> None:
     assert clean("e\u0301") == clean("é") == "é"
-
-
-def test_that_markup_is_text_and_no_markup() -> None:
-    assert markup('<img src="x"> & <b>') == '&lt;img src="x"&gt; &amp; &lt;b&gt;'
 
 
 def test_that_a_long_text_says_how_much_is_left_out() -> None:

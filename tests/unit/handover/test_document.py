@@ -172,8 +172,8 @@ def test_that_engine_speeds_are_those_of_this_tractor_and_the_ceiling_is_rounded
     # Worked by hand, invented tractor A: 1938 · 450 / 540 = 1615, nearest 25 is 1625;
     # 1938 · 480 / 540 = 1722.7, down to 1700. 1550 · 450 / 540 = 1291.7 → 1300; 1377.8 → 1375.
     assert pto.more == (
-        "PTO 540: engine 1625 rpm, at most 1700 rpm",
-        "PTO 540E: engine 1300 rpm, at most 1375 rpm",
+        "PTO 540: engine 1625, at most 1700 rpm",
+        "PTO 540E: engine 1300, at most 1375 rpm",
     )
 
 

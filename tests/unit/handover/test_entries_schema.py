@@ -17,6 +17,7 @@ from rakeprep.handover.fill import started
 from rakeprep.jobs import answers, events
 from rakeprep.jobs.starting import text_of
 from rakeprep.model.entry import Slot
+from rakeprep.model.instrument import OwnInstrument
 from rakeprep.store.chain import GENESIS, fingerprint
 from rakeprep.store.events import Stored, dump
 
@@ -72,7 +73,12 @@ SLOT = Slot("tyres", "nuts", "L1L")
         events.left_for_later(SLOT, "part ordered", "2 May 2026", "One"),
         events.confirmed(SLOT, 3, "Two"),
         events.caution_read("tyres", "One"),
+        events.instrument_known(OwnInstrument("gauge 7", "tyre-gauge", dt.date(2027, 3, 1)), "One"),
+        events.instrument_known(OwnInstrument("lath", "tape"), "One"),
         events.tractor_changed("t.toml", "text", "other tractor", "One"),
+        events.chapter_begun("ten-hours", "One", "as agreed"),
+        events.chapter_begun("repair", "One", "broken", ("LA07",)),
+        events.chapter_begun("new-owner", "One", "sold", (), "Two", ("t.toml", "text")),
         events.sealed("0" * 64, "handover.pdf"),
     ],
 )
