@@ -166,7 +166,11 @@ def open_points(paper: Paper) -> blocks.OpenPoints:
     return blocks.OpenPoints(
         heading=paper.say(msg("Open points")),
         points=tuple(point_row(paper, number, point) for number, point in enumerate(points, 1)),
-        none=paper.say(msg("None. Everything that was asked for is done.")),
+        none=paper.say(
+            msg("Not settled yet: this paper is a draft.")
+            if paper.assessment.gate.readiness is Readiness.NOT_READY
+            else msg("None. Everything that was asked for is done.")
+        ),
         more=paper.say(msg("and {count} more, listed on page 2")),
         full=paper.say(msg("What ends in … stands in full on page 2.")),
     )
