@@ -1,21 +1,30 @@
-"""The caution before the hazard: a bar on the page, and a gate in the place of the first question."""
+"""The caution before the hazard: a band on the page, and a gate in the place of the first question."""
 
 from __future__ import annotations
 
 import html
 
-from PySide6.QtCore import QPointF, Qt
-from PySide6.QtGui import QColor, QPainter, QPen, QPolygonF
+from PySide6.QtCore import QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
+from rakeprep.drawing import signs
+from rakeprep.drawing.strokes import Tone
 from rakeprep.jobs.assess import State
 from rakeprep.model.step import Caution, Step
-from rakeprep.text import joined, msg
+from rakeprep.text import msg
 from rakeprep.ui.fields.editor import Editor, key
+from rakeprep.ui.flow import RowOrColumn
 from rakeprep.ui.labels import wrapped
+from rakeprep.ui.plan_picture import fit
 from rakeprep.ui.session import Session
+from rakeprep.ui.small_drawing import paint
 
 CAUTION_READ = msg("I have read this, and it is so")
+BESIDE = 44  # px; width of a sign in the band
+LARGE = 84  # px; width of a sign in the gate
+LEAST_BAR = 13  # heights of a letter; bars of the band are not narrower beside each other
+SAFETY_YELLOW, SAFETY_BLACK = QColor("#f9a800"), QColor("#000000")  # ISO 3864-4 in every theme; from memory
 
 
 class CautionGate(Editor):
@@ -25,47 +34,95 @@ class CautionGate(Editor):
         super().__init__(session, state.task, None)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
-        states = joined([caution.safe_state for caution in step.cautions], by="\n")
-        column.addWidget(wrapped(session.say(msg("First: {states}", states=states)), "heading"))
+        column.setSpacing(10)
+        for caution in step.cautions:
+            column.addWidget(CautionCard(session, caution))
         agree = key(session.say(CAUTION_READ), "forward")
         agree.clicked.connect(lambda: self.given.emit("read", ""))
         column.addWidget(agree)
         self.first = agree
 
 
+class CautionCard(QFrame):
+    """One hazard in large letters: its sign, what it is, and the safe state that is asked for."""
+
+    def __init__(self, session: Session, caution: Caution) -> None:
+        super().__init__()
+        self.setObjectName("caution")
+        words = QVBoxLayout()
+        words.setSpacing(4)
+        words.addStretch()
+        words.addWidget(wrapped(session.say(caution.hazard), "question"))
+        words.addWidget(wrapped(session.say(caution.safe_state), "heading"))
+        words.addStretch()
+        row = QHBoxLayout(self)
+        row.setContentsMargins(12, 8, 12, 8)
+        row.setSpacing(14)
+        row.addWidget(CautionSign(session, caution.sign, LARGE), 0, Qt.AlignmentFlag.AlignTop)
+        row.addLayout(words, 1)
+        self.setAccessibleName(spoken(session, caution))
+
+
+class CautionBand(RowOrColumn):
+    """The hazards of a step with their safe states; it stays as long as the page."""
+
+    def __init__(self, session: Session, step: Step) -> None:
+        super().__init__(least=round(session.size.text * LEAST_BAR))
+        for caution in step.cautions:
+            # as wide as its words ask for, so that all of them take about as many lines
+            letters = len(session.say(caution.hazard)) * 1.15 + len(session.say(caution.safe_state))
+            self.add(caution_bar(session, caution), 60 + round(letters))
+        if not step.cautions:
+            self.hide()  # showing it without a parent would open a window
+
+
 def caution_bar(session: Session, caution: Caution) -> QFrame:
-    """A hazard with its safe state; it stays as long as the page."""
+    """A hazard with its safe state."""
     bar = QFrame()
     bar.setObjectName("caution")
     hazard, safe = session.say(caution.hazard), session.say(caution.safe_state)
     words = QLabel(f"<b>{html.escape(hazard)}</b> {html.escape(safe)}")
+    words.setObjectName("beside")
     words.setTextFormat(Qt.TextFormat.RichText)
     words.setWordWrap(True)
+    words.setMinimumWidth(90)
     row = QHBoxLayout(bar)
-    row.setContentsMargins(10, 5, 10, 5)
-    row.setSpacing(12)
-    row.addWidget(CautionSign(session))
+    row.setContentsMargins(8, 4, 8, 4)
+    row.setSpacing(8)
+    row.addWidget(CautionSign(session, caution.sign, BESIDE))
     row.addWidget(words, 1)
-    bar.setAccessibleName(session.say(msg("Caution: {hazard} {safe}", hazard=hazard, safe=safe)))
+    bar.setAccessibleName(spoken(session, caution))
     return bar
 
 
-class CautionSign(QWidget):
-    """The general caution sign of ISO 7010 (W001): a triangle with an exclamation mark."""
+def spoken(session: Session, caution: Caution) -> str:
+    """What a screen reader says."""
+    return session.say(msg("Caution: {hazard} {safe}", hazard=caution.hazard, safe=caution.safe_state))
 
-    def __init__(self, session: Session) -> None:
+
+class CautionSign(QWidget):
+    """The sign of a hazard."""
+
+    def __init__(self, session: Session, sign: str, wide: int) -> None:
         super().__init__()
-        self._theme = session.theme
-        self.setFixedSize(34, 32)
+        self.sign = sign
+        self.setFixedSize(QSize(wide, round(wide * signs.SHEET.height / signs.SHEET.width)))
         self.setAccessibleName(session.say(msg("Caution")))
 
-    def paintEvent(self, event: object) -> None:
+    def paintEvent(self, event: QPaintEvent) -> None:
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        ink = QColor(self._theme.caution)
-        painter.setPen(
-            QPen(ink, 2.6, Qt.PenStyle.SolidLine, Qt.PenCapStyle.RoundCap, Qt.PenJoinStyle.RoundJoin)
-        )
-        painter.drawPolygon(QPolygonF([QPointF(17, 3), QPointF(32, 29), QPointF(2, 29)]))
-        painter.drawLine(QPointF(17, 12), QPointF(17, 19))
-        painter.drawPoint(QPointF(17, 24.5))
+        paint_sign(painter, QRectF(self.rect()), self.sign)
+
+
+def paint_sign(painter: QPainter, area: QRectF, sign: str) -> None:
+    """Paint a caution sign as large as the area allows."""
+    place = fit(signs.SHEET, area)
+    corners = [place.point(corner) for corner in signs.CORNERS]
+    painter.setBrush(SAFETY_YELLOW)
+    for colour, wide in ((SAFETY_YELLOW, signs.RIM + 3.0), (SAFETY_BLACK, signs.RIM - 2.0)):
+        pen = QPen(colour, wide * place.scale)
+        pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
+        painter.setPen(pen)
+        painter.drawPolygon(QPolygonF(corners))
+    paint(painter, signs.sign(sign), signs.SHEET, area, dict.fromkeys(Tone, SAFETY_BLACK))

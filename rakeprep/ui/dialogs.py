@@ -31,6 +31,9 @@ class Dialogs(Protocol):
     def name(self, title: Message, question: Message, known: list[str]) -> str | None:
         """Ask for a person's name; None when the user turned back."""
 
+    def instrument(self, name: str, kind: str, until: str) -> tuple[str, str, str] | None:
+        """Ask for an instrument: name, kind, last day of its calibration; None when the user turned back."""
+
     def passphrase(self, question: Message) -> str | None:
         """Ask for a passphrase; None when the user turned back."""
 
@@ -85,6 +88,12 @@ class WindowDialogs:
         box.addItems(known)
         box.setCurrentText("")
         return box.currentText() if self._asked(title, question, box) else None
+
+    def instrument(self, name: str, kind: str, until: str) -> tuple[str, str, str] | None:
+        from rakeprep.ui.instrument_dialog import ABOUT, INSTRUMENT, InstrumentForm
+
+        form = InstrumentForm(self.language(), name, kind, until)
+        return form.given() if self._asked(INSTRUMENT, ABOUT, form) else None
 
     def passphrase(self, question: Message) -> str | None:
         from PySide6.QtWidgets import QLineEdit

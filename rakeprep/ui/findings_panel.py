@@ -44,23 +44,27 @@ class FindingCard(QFrame):
         self.setAccessibleName(says.text())
 
     def _add_working(self, session: Session, finding: Finding, column: QVBoxLayout) -> None:
-        lines = [session.say(line) for line in finding.working]
-        if finding.source is not None:
-            lines.append(session.say(msg("Limit from: {source}", source=finding.source.said)))
-        if not lines:
+        if not finding.working and finding.source is None:
             return
-        working = wrapped("\n".join(lines), "quiet")
+        working = wrapped("", "quiet")
         working.hide()
         column.addWidget(working)
         button = key(session.say(SHOW_WORKING), "small")
         button.setCheckable(True)
 
         def toggled(shown: bool) -> None:
+            working.setText("\n".join(session.say(line) for line in worked_out(finding)))
             working.setVisible(shown)
             button.setText(session.say(HIDE_WORKING if shown else SHOW_WORKING))
 
         button.toggled.connect(toggled)
         column.addWidget(button, 0, Qt.AlignmentFlag.AlignRight)
+
+
+def worked_out(finding: Finding) -> list[Message]:
+    """The working of a finding, and where its limit is from."""
+    source = finding.source
+    return [*finding.working, *([] if source is None else [msg("Limit from: {source}", source=source.said)])]
 
 
 class FindingsPanel(QWidget):

@@ -6,19 +6,24 @@ from collections import Counter
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtCore import QSize, Signal
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QBoxLayout, QFrame, QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
 
 from rakeprep.drawing.plan import plan
-from rakeprep.jobs.assess import Readiness
+from rakeprep.jobs.assess import Assessment, Readiness, optional
 from rakeprep.jobs.flow import latest, next_task, unsettled
+from rakeprep.jobs.left_at import last_done, you_were_here
 from rakeprep.jobs.open_job import OpenJob
 from rakeprep.model.entry import Slot
 from rakeprep.model.verdict import Verdict, worst
 from rakeprep.text import msg, plural
 from rakeprep.ui.choice import Choice
 from rakeprep.ui.fields.editor import key
+from rakeprep.ui.flow import Flow
+from rakeprep.ui.guide import Guide, Pane
 from rakeprep.ui.labels import Cut
+from rakeprep.ui.other_tractor import put_on_another
 from rakeprep.ui.plan_view import PlanView
 from rakeprep.ui.session import Session
 from rakeprep.ui.signing_page import SigningPage
@@ -27,50 +32,72 @@ from rakeprep.ui.step_page import StepPage
 from rakeprep.ui.symbols import Symbol
 
 if TYPE_CHECKING:
+    from rakeprep.ui.chapter_page import ChapterPage
+    from rakeprep.ui.papers_page import PapersPage
     from rakeprep.ui.sums_page import SumsPage
 
 SHOWN = (Verdict.STOP, Verdict.PUT_RIGHT, Verdict.MEASURE_AGAIN, Verdict.OUT_OF_DATE, Verdict.NOT_YET)
+LEAST_PAGE = 55  # widths of a letter's height; the page of a step is not narrower beside the map
+LEAST_TITLE = 22  # the same for the title of the job beside what else stands in the head
+ONLY_ONE = 60  # px; with rows as high as this, map and steps have no room one below the other
+MOST = (1 << 24) - 1  # what Qt calls no limit
+
+
+def guide_width(session: Session) -> int:
+    """Width of map and step keys in pixels."""
+    return 486 if session.size.row < ONLY_ONE else 438
 
 
 class JobPage(QWidget):
-    """Everything of one open job. ``closed`` goes back to the list of jobs."""
+    """Everything of one open job. ``closed`` goes back to the list of jobs; ``anew`` asks for a new page,
+    since the job has other questions now."""
 
     closed = Signal()
+    anew = Signal()
 
     def __init__(self, session: Session, job: OpenJob, at: Slot | None = None) -> None:
         super().__init__()
         self.setObjectName("page")
         self.session, self.job = session, job
-        self.page: StepPage | SigningPage | SumsPage | None = None
+        self._begins_at: Slot | None = None
+        self.page: StepPage | SigningPage | SumsPage | ChapterPage | PapersPage | None = None
         self.plan_view = PlanView(session)
         self.plan_view.part_chosen.connect(self.open_part)
-        self.step_keys = StepKeys(session, job.assessment)
+        self.step_keys = StepKeys(session, job.assessment, guide_width(session) - 12)
         self.step_keys.chosen.connect(self.open_step)
+        self.guide = Guide(session, self.plan_view, self.step_keys)
+        self.guide.turned.connect(self._show_panes)
+        self._panes = 0
         self._plan = plan(job.profile, job.tractor)
+        self._mapped: tuple[Assessment, Mapping[str, Verdict]] | None = None
         self._names: dict[str, str] = {}
         for task in job.tasks.values():
             if task.place.part not in self._names:
                 self._names[task.place.part] = session.say(task.place.name)
-        self._place = QVBoxLayout()
-        left = QVBoxLayout()
-        left.setContentsMargins(12, 10, 0, 10)
-        left.setSpacing(8)
-        left.addWidget(self.plan_view, 1)
-        left.addWidget(self.step_keys)
-        holder = QWidget()
-        holder.setLayout(left)
-        holder.setFixedWidth(486)
-        middle = QHBoxLayout()
-        middle.setSpacing(0)
-        middle.addWidget(holder)
-        middle.addLayout(self._place, 1)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
-        column.addWidget(self._head())
-        column.addLayout(middle, 1)
-        column.addWidget(self._foot())
-        self.open(at or self._first())
+        self._page_holder = QWidget()
+        self._place = QVBoxLayout(self._page_holder)
+        self._place.setContentsMargins(0, 0, 0, 0)
+        self._side = QWidget()
+        self._below_guide = QVBoxLayout(self._side)
+        self._below_guide.setContentsMargins(12, 10, 0, 10)
+        self._below_guide.setSpacing(8)
+        self._below_guide.addWidget(self.guide, 1)
+        self._middle = QBoxLayout(QBoxLayout.Direction.LeftToRight)
+        self._middle.setSpacing(0)
+        self._middle.addWidget(self._side)
+        self._middle.addWidget(self._page_holder, 1)
+        self._column = QVBoxLayout(self)
+        self._column.setContentsMargins(0, 0, 0, 0)
+        self._column.setSpacing(0)
+        self._column.addWidget(self._head())
+        self._column.addLayout(self._middle, 1)
+        self._bottom = self._foot()
+        self._column.addWidget(self._bottom)
+        self._arrange(self.size())
+        if at is None or at not in job.tasks:
+            self._come_back()
+        else:
+            self.open(at)
 
     # ------------------------------------------------------------------ head and foot
 
@@ -93,22 +120,27 @@ class JobPage(QWidget):
         self._stored = QLabel()
         self._who = Choice()
         self._who.setEditable(True)
-        self._who.setMinimumWidth(170)
+        self._who.setMinimumWidth(max(170, 13 * self.session.size.text))
         self._who.setAccessibleName(say(msg("Who is working now")))
         self._who.setCompleter(None)  # type: ignore[arg-type]  # a name must not grow into another's
         self._who.addItems(self.session.people)
         self._who.setCurrentText(self.session.who)
         self._who.currentTextChanged.connect(self.session.works_as)
+        papers = key(say(msg("papers")), "small")
+        papers.clicked.connect(self.open_papers)
         close = key(say(msg("close the job")), "small")
         close.clicked.connect(self.leave)
-        row = QHBoxLayout(bar)
-        row.setContentsMargins(14, 5, 10, 5)
-        row.setSpacing(12)
-        row.addWidget(title, 1)
-        row.addWidget(self._stored)
-        row.addWidget(QLabel(say(msg("working now:"))))
-        row.addWidget(self._who)
-        row.addWidget(close)
+        self._beside_title = QWidget()
+        beside = Flow(12)
+        beside.setContentsMargins(0, 0, 0, 0)
+        self._beside_title.setLayout(beside)
+        for widget in (self._stored, QLabel(say(msg("working now:"))), self._who, papers, close):
+            beside.addWidget(widget)
+        self._head_row = QBoxLayout(QBoxLayout.Direction.LeftToRight, bar)
+        self._head_row.setContentsMargins(14, 5, 10, 5)
+        self._head_row.setSpacing(6)
+        self._head_row.addWidget(title, 1)
+        self._head_row.addWidget(self._beside_title)
         return bar
 
     def _foot(self) -> QFrame:
@@ -117,29 +149,100 @@ class JobPage(QWidget):
         bar.setObjectName("foot")
         self._gate = QLabel()
         self._gate.setStyleSheet("font-weight: bold;")
-        row = QHBoxLayout(bar)
-        row.setContentsMargins(14, 6, 10, 6)
-        row.setSpacing(10)
-        row.addWidget(self._gate)
-        self._counts: dict[Verdict, tuple[Symbol, QLabel]] = {}
+        before = Flow(10)
+        before.setContentsMargins(0, 0, 0, 0)
+        before.addWidget(self._gate)
+        self._counts: dict[Verdict, tuple[QWidget, QLabel]] = {}
         for verdict in SHOWN:
-            symbol, label = Symbol(self.session.theme, self.session.language, 20), QLabel()
+            pair, symbol, label = QWidget(), Symbol(self.session.theme, self.session.language, 20), QLabel()
             symbol.show_verdict(verdict)
-            row.addWidget(symbol)
-            row.addWidget(label)
-            self._counts[verdict] = (symbol, label)
-        row.addStretch()
+            beside = QHBoxLayout(pair)
+            beside.setContentsMargins(0, 0, 0, 0)
+            beside.setSpacing(8)
+            beside.addWidget(symbol)
+            beside.addWidget(label)
+            before.addWidget(pair)
+            self._counts[verdict] = (pair, label)
         sums = key(say(msg("work something out")), "small")
         sums.clicked.connect(self.open_sums)
         useful = key(say(msg("next useful thing ▸")), "small")
         useful.clicked.connect(self.open_next)
         sign = key(say(msg("handover ▸")), "small")
         sign.clicked.connect(self.open_signing)
+        self._foot_row = QBoxLayout(QBoxLayout.Direction.LeftToRight, bar)
+        self._foot_row.setContentsMargins(14, 6, 10, 6)
+        self._foot_row.setSpacing(8)
+        self._foot_row.addLayout(before, 1)
+        self._foot_keys = QHBoxLayout()
+        self._foot_keys.setSpacing(8)
         for button in (sums, useful, sign):
-            row.addWidget(button)
+            self._foot_keys.addWidget(button)
+        self._foot_row.addLayout(self._foot_keys)
         return bar
 
+    # ------------------------------------------------------------------ room
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._arrange(event.size())
+
+    def _arrange(self, room: QSize) -> None:
+        """Everything side by side where it has room; map or steps for gloves; else one thing at a time."""
+        text, beside = self.session.size.text, guide_width(self.session)
+        wide = room.width() >= beside + LEAST_PAGE * text
+        panes = 3 if not wide else 1 if self.session.size.row < ONLY_ONE else 2
+        title_first = self._beside_title.sizeHint().width() + LEAST_TITLE * text > room.width()
+        way = QBoxLayout.Direction.TopToBottom if title_first else QBoxLayout.Direction.LeftToRight
+        self._head_row.setDirection(way)
+        if panes == self._panes:
+            return
+        self._panes = panes
+        down = QBoxLayout.Direction.TopToBottom if panes == 3 else QBoxLayout.Direction.LeftToRight
+        self._middle.setDirection(down)
+        across, under = QBoxLayout.Direction.LeftToRight, QBoxLayout.Direction.TopToBottom
+        self._foot_row.setDirection(across if panes == 1 else under)
+        for number in range(self._foot_keys.count()):
+            self._foot_keys.setStretch(number, 0 if panes == 1 else 1)
+        self._below_guide.setContentsMargins(12, 10, 12 if panes == 3 else 0, 10 if panes < 3 else 0)
+        (self._below_guide if panes == 2 else self._column).addWidget(self._bottom)
+        if panes == 3:
+            self.guide.pane = Pane.TASK
+        self._show_panes()
+
+    def _show_panes(self) -> None:
+        """Show what is in front."""
+        alone = self._panes == 3
+        task = self.guide.pane is Pane.TASK
+        self.guide.arrange(self._panes)
+        self._page_holder.setVisible(not alone or task)
+        self._middle.setStretch(0, 0 if task or not alone else 1)
+        beside = guide_width(self.session)
+        if self._panes == 2:
+            beside = max(beside, self._bottom.minimumSizeHint().width() + 12)
+        self._side.setMinimumWidth(0 if alone else beside)
+        self._side.setMaximumWidth(MOST if alone else beside)
+        self._side.setSizePolicy(
+            QSizePolicy.Policy.Preferred,
+            QSizePolicy.Policy.Maximum if alone and task else QSizePolicy.Policy.Preferred,
+        )
+
+    def _to_task(self) -> None:
+        """Bring the page to the front, where only one thing has room."""
+        if self._panes == 3 and self.guide.pane is not Pane.TASK:
+            self.guide.turn(Pane.TASK)
+
     # ------------------------------------------------------------------ moving
+
+    def _come_back(self) -> None:
+        """Open the task at which the job was left, with what was being typed, and say where that is."""
+        left, tasks = self.session.left(self.job), self.job.tasks
+        if not self.session.drafts:
+            self.session.drafts.update({at: typed for at, typed in left.drafts.items() if at in tasks})
+        last = last_done(self.job.record, tasks)
+        at = left.slot if left.slot in tasks else self._first()
+        self.open(at)
+        if isinstance(self.page, StepPage) and at is not None and (last is not None or left.slot is not None):
+            self.page.welcome_back(you_were_here(tasks[at], last, tasks), None if last is None else last.slot)
 
     def _first(self) -> Slot | None:
         """Where the last entry was made; in a new job, the first thing to do."""
@@ -151,15 +254,17 @@ class JobPage(QWidget):
         if slot is None:
             self.open_signing()
             return
-        if isinstance(self.page, StepPage) and self.page.slot.step == slot.step:
+        self._to_task()
+        if isinstance(self.page, StepPage):
             self.page.choose(slot)
         else:
             page = StepPage(self.session, self.job, slot)
-            page.go.connect(self.open)
+            page.go.connect(self.open_signing)
             page.stored.connect(self.refresh)
             page.moved.connect(self.refresh_map)
+            page.other_tractor.connect(self.other_tractor)
             self._show(page)
-        self.refresh()
+            self.refresh()
 
     def open_step(self, step: str) -> None:
         """Open a step at its first unsettled task."""
@@ -180,13 +285,36 @@ class JobPage(QWidget):
         """Open the next useful thing."""
         self.open(next_task(self.job.assessment, self.at))
 
+    def other_tractor(self) -> None:
+        """Put the job on another tractor."""
+        if self.page is not None:
+            self.page.put_away()
+        if put_on_another(self.session, self.job):
+            self.anew.emit()
+
     def open_signing(self) -> None:
         """Open the page on which everybody signs."""
         page = SigningPage(self.session, self.job)
         page.go.connect(self.open)
         page.stored.connect(self.refresh)
+        page.later.connect(self.open_chapter)
         self._show(page)
         self.refresh()
+
+    def open_chapter(self) -> None:
+        """Open the page on which a later visit begins; with it the job asks for other things."""
+        from rakeprep.ui.chapter_page import ChapterPage
+
+        page = ChapterPage(self.session, self.job)
+        page.begun.connect(self._chapter_begun)
+        page.closed.connect(self.open_signing)
+        self._show(page)
+        self.refresh()
+
+    def _chapter_begun(self) -> None:
+        """Go to the first thing that the new chapter asks for, on a page built for it."""
+        self._begins_at = next_task(self.job.assessment)
+        self.anew.emit()
 
     def open_sums(self) -> None:
         """Open the page on which any sum can be worked out, and come back to the task in hand."""
@@ -198,7 +326,17 @@ class JobPage(QWidget):
         self._show(page)
         self.refresh()
 
-    def _show(self, page: StepPage | SigningPage | SumsPage) -> None:
+    def open_papers(self) -> None:
+        """Open the page on which other papers are made, and come back to the task in hand."""
+        from rakeprep.ui.papers_page import PapersPage
+
+        at = self.at or self._first()
+        page = PapersPage(self.session, self.job, self._current_step())
+        page.closed.connect(lambda: self.open(at))
+        self._show(page)
+        self.refresh()
+
+    def _show(self, page: StepPage | SigningPage | SumsPage | ChapterPage | PapersPage) -> None:
         if self.page is not None:
             self.page.put_away()
             self._place.removeWidget(self.page)
@@ -206,6 +344,7 @@ class JobPage(QWidget):
             self.page.deleteLater()
         self.page = page
         self._place.addWidget(page)
+        self._to_task()
         page.focus_first()
 
     def focus_first(self) -> None:
@@ -225,6 +364,7 @@ class JobPage(QWidget):
         )
         if not drafts or self.session.dialogs.sure(question, msg("close"), msg("stay here")):
             self.session.drafts.clear()
+            self.session.leave_at(self.job, self.at)
             self.closed.emit()
 
     # ------------------------------------------------------------------ showing
@@ -232,7 +372,7 @@ class JobPage(QWidget):
     @property
     def at(self) -> Slot | None:
         """The task that is open, if one is."""
-        return self.page.slot if isinstance(self.page, StepPage) else None
+        return self.page.slot if isinstance(self.page, StepPage) else self._begins_at
 
     def _current_step(self) -> str:
         return "" if self.at is None else self.at.step
@@ -240,8 +380,6 @@ class JobPage(QWidget):
     def refresh(self) -> None:
         """Show what follows from the record."""
         say, record = self.session.say, self.job.record
-        assessment = self.job.assessment
-        self.step_keys.show_job(assessment, self._current_step())
         self._stored.setText(
             say(
                 msg(
@@ -263,17 +401,25 @@ class JobPage(QWidget):
         }[gate.readiness]
         self._gate.setText(say(before))
         counted = Counter(obstacle.verdict for obstacle in gate.obstacles)
-        for verdict, (symbol, label) in self._counts.items():
+        for verdict, (pair, label) in self._counts.items():
             label.setText(say(msg("{count} {word}", count=counted[verdict], word=verdict.word)))
-            for widget in (symbol, label):
-                widget.setVisible(counted[verdict] > 0)
+            pair.setVisible(counted[verdict] > 0)
 
     def refresh_map(self) -> None:
-        """Show the verdict of every part on the machine."""
+        """Show the verdict of every part on the machine, and of every step."""
         assessment = self.job.assessment
-        by_part: dict[str, list[Verdict]] = {}
-        for state in assessment.states.values():
-            by_part.setdefault(state.task.place.part, []).append(state.verdict)
-        verdicts: Mapping[str, Verdict] = {part: worst(found) for part, found in by_part.items()}
+        self.step_keys.show_job(assessment, self._current_step())
+        if self._mapped is None or self._mapped[0] is not assessment:
+            self._mapped = (assessment, verdicts_of_parts(assessment))
         current = frozenset(s.task.place.part for s in assessment.of_step(self._current_step()))
-        self.plan_view.show_job(self._plan, verdicts, current, self._names)
+        self.plan_view.show_job(self._plan, self._mapped[1], current, self._names)
+
+
+def verdicts_of_parts(assessment: Assessment) -> Mapping[str, Verdict]:
+    """The worst verdict of every part, among what has to be answered."""
+    by_part: dict[str, list[Verdict]] = {}
+    for state in assessment.states.values():
+        counted = by_part.setdefault(state.task.place.part, [])
+        if not optional(state):
+            counted.append(state.verdict)
+    return {part: worst(found) for part, found in by_part.items()}

@@ -57,10 +57,10 @@ class NewJobPage(QWidget):
         self.screen_language = self._languages(session.language.code)
         self.paper_language = self._languages(session.language.code)
         form = QFormLayout()
-        form.setVerticalSpacing(12)
+        form.setVerticalSpacing(8)
         form.setHorizontalSpacing(20)
-        form.addRow(say(MACHINE), self._with_browse(self.machine, MACHINE))
-        form.addRow(say(TRACTOR), self._with_browse(self.tractor, TRACTOR))
+        form.addRow(self._label(MACHINE), self._with_browse(self.machine, MACHINE))
+        form.addRow(self._label(TRACTOR), self._with_browse(self.tractor, TRACTOR))
         rows: tuple[tuple[Message, QWidget], ...] = (
             (CUSTOMER, self.customer),
             (ORDER, self.order),
@@ -70,7 +70,7 @@ class NewJobPage(QWidget):
         )
         for text, field in rows:
             field.setAccessibleName(say(text))
-            form.addRow(say(text), field)
+            form.addRow(self._label(text), field)
         self.refusal = wrapped("", "refusal")
         self.begin = key(say(msg("begin ▸")), "forward")
         self.begin.clicked.connect(self._begin)
@@ -88,6 +88,12 @@ class NewJobPage(QWidget):
         column.addWidget(self.refusal)
         column.addStretch()
         column.addLayout(row)
+
+    def _label(self, text: Message) -> QLabel:
+        """A label as high as the field beside it, so that both stand on one line."""
+        label = QLabel(self.session.say(text))
+        label.setMinimumHeight(self.session.size.row)
+        return label
 
     def focus_first(self) -> None:
         """Put the keyboard where the work begins."""

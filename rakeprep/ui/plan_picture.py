@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from PySide6.QtCore import QPointF, QRectF, Qt
+from PySide6.QtCore import QPointF, QRect, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QPen, QPolygonF
 
 from rakeprep.drawing.plan import Plan
@@ -67,6 +67,10 @@ def mixed(first: str, second: str, share: float) -> QColor:
     return QColor(red, green, blue)
 
 
+RIM = 12.0  # px; no pen and no arrow head reaches further from the points of its shape
+LETTERS = 40.0  # px; half the height that a line of words may have
+
+
 @dataclass(frozen=True)
 class Look:
     """Line and fill of one role."""
@@ -113,26 +117,36 @@ def current_look(theme: Theme, role: Role) -> Look:
             return Look(_pen(accent, 2.2), QColor(theme.chosen))
 
 
-def paint_plan(
+def rotors_of(current: frozenset[str]) -> frozenset[str]:
+    """The rotors that are worked on as a whole: their arms are part of them."""
+    return frozenset(part.partition("@")[0] for part in current if part.startswith("rotor-"))
+
+
+def stands_out(plan: Plan, shape: Shape, current: frozenset[str], rotors: frozenset[str]) -> bool:
+    """Whether a shape looks otherwise because ``current`` parts are worked on."""
+    part = shape.part
+    return part in current or part in rotors or (shape.role is Role.ARM and plan.groups.get(part) in rotors)
+
+
+def paint_shapes(
     painter: QPainter,
     plan: Plan,
+    shapes: Iterable[Shape],
     place: Fit,
     theme: Theme,
     current: frozenset[str],
     say: Callable[[Message], str],
 ) -> None:
-    """Paint the drawing; shapes of ``current`` parts stand out."""
+    """Paint shapes of the drawing; those of ``current`` parts stand out."""
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    quiet = looks(theme)
-    # the arms of a rotor that is worked on as a whole are part of it
-    rotors = {part.partition("@")[0] for part in current if part.startswith("rotor-")}
+    quiet, strong = looks(theme), {role: current_look(theme, role) for role in Role}
+    rotors = rotors_of(current)
     awake = Look(_pen(mixed(theme.accent, theme.line, 0.35), 1.4))
-    for shape in plan.shapes:
-        part = shape.part
-        emphasised = part in current or part in rotors
+    for shape in shapes:
+        emphasised = shape.part in current or shape.part in rotors
         if emphasised:
-            look = current_look(theme, shape.role)
-        elif shape.role is Role.ARM and plan.groups.get(part) in rotors:
+            look = strong[shape.role]
+        elif stands_out(plan, shape, current, rotors):
             look = awake
         else:
             look = quiet[shape.role]
@@ -142,6 +156,16 @@ def paint_plan(
             painter.setPen(look.pen)
             painter.setBrush(look.fill if look.fill is not None else Qt.BrushStyle.NoBrush)
             _draw(painter, shape, place)
+
+
+def box_of(shape: Shape, place: Fit) -> QRect:
+    """The pixels that a shape may touch, with its pen and its arrow head."""
+    if isinstance(shape, Label):
+        at, wide = place.point(shape.centre), shape.room * place.scale
+        box = QRectF(at.x() - wide / 2, at.y() - LETTERS, wide, 2 * LETTERS)
+    else:
+        box = place.points(shape.points()).boundingRect()
+    return box.adjusted(-RIM, -RIM, RIM, RIM).toAlignedRect()
 
 
 def _draw(painter: QPainter, shape: Shape, place: Fit) -> None:

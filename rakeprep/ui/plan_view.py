@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import partial
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
@@ -18,6 +19,7 @@ from PySide6.QtGui import (
     QPaintEvent,
     QPen,
     QPixmap,
+    QResizeEvent,
 )
 from PySide6.QtWidgets import QWidget
 
@@ -27,7 +29,8 @@ from rakeprep.drawing.spread import spread
 from rakeprep.model.verdict import Verdict
 from rakeprep.text import msg, verbatim
 from rakeprep.ui.plan_layout import ABOVE, GAP, WAYS, Layout, lay_out
-from rakeprep.ui.plan_picture import Fit, paint_plan
+from rakeprep.ui.plan_picture import Fit
+from rakeprep.ui.plan_still import Canvas, Still
 from rakeprep.ui.session import Session
 from rakeprep.ui.symbols import draw_symbol
 
@@ -72,9 +75,9 @@ class PlanView(QWidget):
         self._names: dict[str, str] = {}
         self._order: list[str] = []
         self._focused: str | None = None
-        self._picture: tuple[object, QPixmap] | None = None
+        self._still: tuple[object, Still] | None = None
         self._layout: tuple[object, Layout] | None = None
-        self._marks: tuple[object, list[Mark]] | None = None
+        self._marks: dict[object, list[Mark]] = {}
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setMinimumSize(300, 300)
         self._tell()
@@ -94,17 +97,23 @@ class PlanView(QWidget):
         """Show the verdict of every part; ``current`` are the parts of the step that is open."""
         if plan is self._plan and (verdicts, current, names) == (self._verdicts, self._current, self._names):
             return
-        if plan is not self._plan:
-            self._picture = self._layout = None
         if plan is not self._plan or verdicts.keys() != self._verdicts.keys():
             self._order = reading_order(plan, list(verdicts))
+        if plan is not self._plan or verdicts != self._verdicts:
+            self._marks.clear()
+        if plan is not self._plan:
+            self.forget()
         self._plan, self._verdicts, self._names = plan, dict(verdicts), dict(names)
         self._current = current
-        self._marks = None
         if self._focused not in self._verdicts:
             self._focused = None
         self._tell()
         self.update()
+
+    def forget(self) -> None:
+        """Let go of all that was worked out and painted before."""
+        self._layout = self._still = None
+        self._marks.clear()
 
     @property
     def focused_part(self) -> str | None:
@@ -129,10 +138,10 @@ class PlanView(QWidget):
         if plan is None:
             return []
         layout = self._laid_out(plan)
-        key = (layout, self._focused, self.session.size)
-        if self._marks is None or self._marks[0] != key:
-            self._marks = (key, self._placed(plan, layout))
-        return self._marks[1]
+        key = (self._key_of_layout(), self._current, self._focused)
+        if key not in self._marks:
+            self._marks[key] = self._placed(plan, layout)
+        return self._marks[key]
 
     def _placed(self, plan: Plan, layout: Layout) -> list[Mark]:
         """The same, worked out anew."""
@@ -282,15 +291,23 @@ class PlanView(QWidget):
     def _legend_verdicts(self) -> list[Verdict]:
         return sorted(set(self._verdicts.values()), key=lambda verdict: verdict.rank)
 
+    def _key_of_layout(self) -> object:
+        """What the layout follows from, besides the plan."""
+        size, words = self.session.size, self.session.language.code
+        return (self.width(), self.height(), size, words, tuple(self._legend_verdicts()))
+
     def _laid_out(self, plan: Plan) -> Layout:
         """The layout for the present size; words stand in the corners if the machine leaves them free."""
-        verdicts = self._legend_verdicts()
-        key = (self.size(), self.session.size.text, self.session.language.code, tuple(verdicts))
+        key = self._key_of_layout()
         if self._layout is None or self._layout[0] != key:
-            metrics = QFontMetricsF(self._small())
+            metrics, verdicts = QFontMetricsF(self._small()), self._legend_verdicts()
             laid = lay_out(plan, QRectF(self.rect()), metrics, self.session.say, verdicts)
             self._layout = (key, laid)
         return self._layout[1]
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.forget()
 
     # ------------------------------------------------------------------ painting
 
@@ -301,7 +318,7 @@ class PlanView(QWidget):
             painter.fillRect(self.rect(), QColor(self.session.theme.ground))
             return
         layout = self._laid_out(plan)
-        painter.drawPixmap(0, 0, self._still(plan, layout))
+        painter.drawPixmap(0, 0, self._drawn(plan, layout))
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         painter.setFont(self._small())
         marks = self.marks()
@@ -316,23 +333,21 @@ class PlanView(QWidget):
             painter.setPen(QPen(QColor(self.session.theme.accent), 2.0))
             painter.drawRect(self.rect().adjusted(1, 1, -1, -1))
 
-    def _still(self, plan: Plan, layout: Layout) -> QPixmap:
-        """The drawing without its marks, painted once for each size, theme and step."""
-        theme, ratio = self.session.theme, self.devicePixelRatioF()
-        shapes = frozenset(known_part(plan, part) for part in self._current)
-        key = (self.size(), ratio, theme.name, shapes, layout.place, self.session.language.code)
-        if self._picture is not None and self._picture[0] == key:
-            return self._picture[1]
-        picture = QPixmap(self.size() * ratio)
-        picture.setDevicePixelRatio(ratio)
-        picture.fill(QColor(theme.ground))
-        painter = QPainter(picture)
-        painter.setFont(self._small())
-        paint_plan(painter, plan, layout.place, theme, shapes, self.session.say)
-        self._write_caption(painter, layout.caption)
-        painter.end()
-        self._picture = (key, picture)
-        return picture
+    def _drawn(self, plan: Plan, layout: Layout) -> QPixmap:
+        """The drawing without its marks."""
+        theme, ratio, say = self.session.theme, self.devicePixelRatioF(), self.session.say
+        key = (self.session.size, self.session.language.code, ratio, theme.name, layout.place)
+        if self._still is None or self._still[0] != key:
+            canvas = Canvas(
+                plan,
+                layout.place,
+                theme,
+                self._small(),
+                say,
+                partial(self._write_caption, box=layout.caption),
+            )
+            self._still = (key, Still(canvas, self.width(), self.height(), ratio))
+        return self._still[1].picture(frozenset(known_part(plan, part) for part in self._current))
 
     def _lead(self, painter: QPainter, mark: Mark) -> None:
         """A thin line from a mark that had to move to the place where it belongs."""

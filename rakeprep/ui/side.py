@@ -32,6 +32,7 @@ class Side(QWidget):
         self._shown: tuple[OpenJob, Slot] | None = None
         self.picture_key, self.list_key = key(session.say(PICTURE), "small"), key(session.say(LIST), "small")
         self._keys = QWidget()
+        self._keys.setMinimumHeight(session.size.row + 4)  # the frame of a chosen key is thicker
         row = QHBoxLayout(self._keys)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(6)
@@ -45,7 +46,7 @@ class Side(QWidget):
         self._column.setSpacing(6)
         self._column.addWidget(self._keys)
         self._column.addWidget(self.tasks, 1)
-        self.setMinimumWidth(330)
+        self.setMinimumWidth(322)
 
     @property
     def front(self) -> QWidget:

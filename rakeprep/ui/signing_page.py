@@ -19,12 +19,15 @@ from PySide6.QtWidgets import (
 )
 
 from rakeprep.jobs.assess import Gate, Readiness
-from rakeprep.jobs.open_job import ROLE_WORDS, ROLES, OpenJob
+from rakeprep.jobs.chapters import kind_of, roles_of
+from rakeprep.jobs.open_job import ROLE_WORDS, OpenJob
 from rakeprep.jobs.reading import Refused
+from rakeprep.model.chapter import HANDOVER
 from rakeprep.model.field import USE_WORDS
 from rakeprep.store.job_file import StoreError
 from rakeprep.text import Message, joined, msg, verbatim
 from rakeprep.ui.fields.editor import key
+from rakeprep.ui.flow import RowOrColumn
 from rakeprep.ui.labels import wrapped
 from rakeprep.ui.sealing import Sealing
 from rakeprep.ui.session import Session
@@ -37,6 +40,7 @@ DECLARES = {
     "customer": msg("I received it, and know the open points."),
 }
 SEAL = msg("seal, and make the document")
+LATER_VISIT = msg("a later visit ▸")
 
 
 class SigningPage(QWidget):
@@ -44,6 +48,7 @@ class SigningPage(QWidget):
 
     go = Signal(object)
     stored = Signal()
+    later = Signal()
 
     def __init__(self, session: Session, job: OpenJob) -> None:
         super().__init__()
@@ -51,7 +56,9 @@ class SigningPage(QWidget):
         self.session, self.job = session, job
         self.sealing: Sealing | None = None
         say = session.say
-        title = QLabel(say(msg("Handover")))
+        chapter = kind_of(job.record.chapter)
+        handover = chapter.key == HANDOVER
+        title = QLabel(say(msg("Handover") if handover else msg("Visit, {chapter}", chapter=chapter.title)))
         title.setObjectName("title")
         self._state = wrapped("", "heading")
         self.list = QListWidget()
@@ -62,14 +69,11 @@ class SigningPage(QWidget):
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.list.itemActivated.connect(self._activated)
         self.list.itemClicked.connect(self._activated)
-        self.boxes = {role: SignatureBox(session, role) for role in ROLES}
-        self._signing = QWidget()
-        row = QHBoxLayout(self._signing)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(10)
+        self.boxes = {role: SignatureBox(session, role) for role in roles_of(job.record.chapter)}
+        self._signing = RowOrColumn(10)
         for role, box in self.boxes.items():
             box.sign.clicked.connect(lambda _=False, who=role: self.sign(who))
-            row.addWidget(box)
+            self._signing.add(box)
         self.result = wrapped("", "heading")
         self.result.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.progress = QProgressBar()
@@ -77,6 +81,8 @@ class SigningPage(QWidget):
         self.progress.hide()
         self.seal = key(say(SEAL), "forward")
         self.seal.clicked.connect(self.make)
+        self.visit = key(say(LATER_VISIT), "forward")
+        self.visit.clicked.connect(self.later)
         column = QVBoxLayout(self)
         column.setContentsMargins(14, 10, 14, 10)
         column.setSpacing(10)
@@ -87,7 +93,8 @@ class SigningPage(QWidget):
         column.addWidget(self.result)
         column.addWidget(self.progress)
         column.addStretch()
-        column.addWidget(self.seal, 0, Qt.AlignmentFlag.AlignRight)
+        for button in (self.seal, self.visit):
+            column.addWidget(button, 0, Qt.AlignmentFlag.AlignRight)
         self.refresh()
 
     def put_away(self) -> None:
@@ -95,7 +102,9 @@ class SigningPage(QWidget):
 
     def focus_first(self) -> None:
         """Put the keyboard where the work begins."""
-        if self.list.isHidden():
+        if self.job.record.sealed:
+            self.visit.setFocus()
+        elif self.list.isHidden():
             self.boxes["technician"].name.setFocus()
         else:
             self.list.setFocus()
@@ -111,15 +120,17 @@ class SigningPage(QWidget):
     def refresh(self) -> None:
         """Show what follows from the record now."""
         say, gate = self.session.say, self.job.assessment.gate
-        sealed = bool(self.job.record.sealed)
+        restored, sealed = self.job.file.restored, self.job.record.sealed is not None
         ready = gate.readiness is not Readiness.NOT_READY
-        self._state.setText(say(CLOSED if sealed else heading(gate)))
+        closed = BROUGHT_BACK if restored else CLOSED if sealed else None
+        self._state.setText(say(closed or heading(gate)))
         self._fill(gate)
         self._signing.setVisible(ready)
         for role, box in self.boxes.items():
-            box.show_signed(self.job.record.signatures.get(role), sealed)
-        self.seal.setVisible(ready and not sealed)
+            box.show_signed(self.job.record.signatures.get(role), closed is not None)
+        self.seal.setVisible(ready and closed is None)
         self.seal.setEnabled(not self.job.missing_signatures())
+        self.visit.setVisible(sealed and not restored)
 
     def _fill(self, gate: Gate) -> None:
         say, theme = self.session.say, self.session.theme
@@ -187,7 +198,8 @@ class SigningPage(QWidget):
 
 
 FOLDER = msg("Folder for the document")
-CLOSED = msg("This job is handed over and closed.")
+CLOSED = msg("This job is handed over and closed. What comes later is a visit with its own document.")
+BROUGHT_BACK = msg("This job was brought back from its document. It can be read here, not changed.")
 
 
 def heading(gate: Gate) -> Message:

@@ -25,6 +25,7 @@ SAFETY = msg(
     "This program helps to think; it does not replace the machine's own book, local law, or somebody "
     "licensed where the law asks for one. If they differ, they come first."
 )
+FROM_DOCUMENT = msg("from a document…")
 
 
 class StartPage(QWidget):
@@ -33,6 +34,7 @@ class StartPage(QWidget):
     open_job = Signal(object)
     new_job = Signal()
     work_out = Signal()
+    from_document = Signal()
 
     def __init__(self, session: Session) -> None:
         super().__init__()
@@ -56,6 +58,9 @@ class StartPage(QWidget):
         row = QHBoxLayout()
         row.addWidget(self.new_button)
         row.addWidget(sums)
+        document = key(say(FROM_DOCUMENT))
+        document.clicked.connect(self.from_document)
+        row.addWidget(document)
         row.addStretch()
         row.addWidget(self.open_button)
         column = QVBoxLayout(self)

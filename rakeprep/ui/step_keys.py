@@ -14,8 +14,8 @@ from rakeprep.ui.session import Session
 from rakeprep.ui.symbols import symbol_icon
 
 ACROSS = 3
-LETTERS = range(12, 8, -1)  # px, in every size: three keys stand beside each other
-ROOM = 120  # px for the words of a key at the least width of the page
+SMALLEST = 11  # px; letters of a key shrink to this before a word is broken
+BESIDE = 36  # px of a key that its words cannot have: symbol, padding and frame
 
 
 class StepKeys(QWidget):
@@ -23,7 +23,7 @@ class StepKeys(QWidget):
 
     chosen = Signal(str)
 
-    def __init__(self, session: Session, assessment: Assessment) -> None:
+    def __init__(self, session: Session, assessment: Assessment, width: int) -> None:
         super().__init__()
         self._session = session
         self._keys: dict[str, QPushButton] = {}
@@ -32,20 +32,25 @@ class StepKeys(QWidget):
         grid.setContentsMargins(0, 0, 0, 0)
         grid.setSpacing(4)
         down = -(-len(assessment.steps) // ACROSS)
-        for number, step in enumerate(assessment.steps):
-            words = f"{number + 1}  {session.say(step.title)}"
+        titles = [f"{step.order}  {session.say(step.title)}" for step in assessment.steps]
+        room = (width - 4 * (ACROSS - 1)) // ACROSS - BESIDE
+        letters = letters_for(titles, self.font(), round(session.size.text * 0.86), room)
+        self.setStyleSheet(
+            "QPushButton#step { text-align: left; padding: 1px 3px; font-weight: normal; min-width: 0px;"
+            f" font-size: {letters}px; min-height: {max(session.size.row - 4, 26)}px; }}"
+        )
+        for number, (step, words) in enumerate(zip(assessment.steps, titles, strict=True)):
             one = key(words, "step")
             one.setCheckable(True)
             one.setIconSize(QSize(18, 18))
-            one.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Fixed)
-            letters, height = letters_for(words, self.font()), max(28, session.size.row - 2)
-            one.setStyleSheet(
-                "QPushButton#step { text-align: left; padding: 2px 3px; font-weight: normal;"
-                f" font-size: {letters}px; min-height: {height}px; }}"
-            )
+            policy = QSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.MinimumExpanding)
+            policy.setHeightForWidth(True)
+            one.setSizePolicy(policy)
             one.clicked.connect(lambda _=False, name=step.key: self.chosen.emit(name))
             self._keys[step.key] = one
             grid.addWidget(one, number % down, number // down)
+        for column in range(ACROSS):
+            grid.setColumnStretch(column, 1)
 
     def show_job(self, assessment: Assessment, current: str) -> None:
         """Show how every step stands, and which one is open."""
@@ -60,11 +65,12 @@ class StepKeys(QWidget):
             one.setAccessibleName(say(msg("{step}: {verdict}", step=step.title, verdict=verdict.word)))
 
 
-def letters_for(words: str, font: QFont) -> int:
-    """The largest size of letters in which the words have room."""
+def letters_for(titles: list[str], font: QFont, usual: int, room: int) -> int:
+    """The largest size of letters, no larger than usual, in which every single word has room."""
     fitting = QFont(font)
-    for size in LETTERS:
+    words = {word for title in titles for word in title.split()}
+    for size in range(usual, SMALLEST, -1):
         fitting.setPixelSize(size)
-        if QFontMetrics(fitting).horizontalAdvance(words) <= ROOM:
+        if max(QFontMetrics(fitting).horizontalAdvance(word) for word in words) <= room:
             return size
-    return LETTERS[-1]
+    return SMALLEST

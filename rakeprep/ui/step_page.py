@@ -2,64 +2,55 @@
 
 from __future__ import annotations
 
-from itertools import pairwise
+from contextlib import suppress
 from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import (
-    QAbstractButton,
-    QHBoxLayout,
-    QLabel,
-    QLineEdit,
-    QPushButton,
-    QScrollArea,
-    QVBoxLayout,
-    QWidget,
-)
 
+from rakeprep.jobs.answered import shown_value
 from rakeprep.jobs.assess import State
 from rakeprep.jobs.flow import next_task, task_after, task_before, unsettled
 from rakeprep.jobs.open_job import OpenJob
 from rakeprep.jobs.reading import Refused, read
-from rakeprep.model.entry import Entry, Slot
+from rakeprep.model.entry import Entry, How, Slot
 from rakeprep.model.verdict import Verdict
 from rakeprep.store.job_file import StoreError
-from rakeprep.text import Message, joined, msg
-from rakeprep.ui.cautions import CautionGate, caution_bar
+from rakeprep.text import Message, msg
+from rakeprep.ui.cautions import CautionGate
 from rakeprep.ui.fields.choose import editor_for
-from rakeprep.ui.fields.editor import Editor, key
-from rakeprep.ui.fields.picked import Picture
-from rakeprep.ui.findings_panel import FindingsPanel
-from rakeprep.ui.labels import wrapped
+from rakeprep.ui.fields.editor import Editor
+from rakeprep.ui.fields.picture import Picture
+from rakeprep.ui.fields.written import Number, Written
+from rakeprep.ui.offers import ask_instrument, keep_used, offer_all, offer_instruments, register_named
 from rakeprep.ui.session import Session
-from rakeprep.ui.side import Side
+from rakeprep.ui.step_view import ABSENT, CONFIRM, LATER, StepView
+from rakeprep.ui.tab_order import put_in_order
+from rakeprep.ui.welcome import Welcome
 
-LATER = msg("leave for later…")
-ABSENT = msg("not on this machine…")
-BACK = msg("◂ back")
-NEXT = msg("next ▸")
-CONFIRM = msg("confirm with a second name…")
 WHY_LATER = msg("Why is it left, and what happens with it? This stands on the customer's page.")
 UNTIL_WHEN = msg("By when, and by whom? It may stay empty.")
 WHY_ABSENT = msg("Why is there no such thing on this machine?")
 WHO_CONFIRMS = msg("Who has looked at it with his own eyes?")
 
 
-class StepPage(QWidget):
-    """One step. Built when shown, deleted when left: it holds no value but the draft in its editor."""
+class StepPage(StepView):
+    """A step, and after it the next one: it holds no value but the draft in its editor. ``go`` tells that
+    the last task is done with, ``stored`` that something was entered, ``moved`` that another task is open.
+    """
 
-    go = Signal(object)
+    go = Signal()
     stored = Signal()
     moved = Signal()
+    other_tractor = Signal()
 
     def __init__(self, session: Session, job: OpenJob, slot: Slot) -> None:
-        super().__init__()
-        self.setObjectName("page")
-        self.session, self.job, self.slot = session, job, slot
+        super().__init__(session)
+        self.job, self.slot = job, slot
         self.editor: Editor | None = None
+        self.welcome: Welcome | None = None
         self._step = self.state.task.step
-        self._last = wrapped("", "quiet")
-        self._build()
+        self._connect()
+        self._show_step()
         self.refresh()
 
     @property
@@ -67,106 +58,35 @@ class StepPage(QWidget):
         """How the open task stands."""
         return self.job.assessment.states[self.slot]
 
-    # ------------------------------------------------------------------ building
-
-    def _build(self) -> None:
-        say = self.session.say
-        steps = self.job.assessment.steps
-        title = QLabel(say(self._step.title))
-        title.setObjectName("title")
-        number = QLabel(say(msg("{n} of {all}", n=steps.index(self._step) + 1, all=len(steps))))
-        number.setObjectName("quiet")
-        about = wrapped(say(self._step.about), "quiet")
-        head = QHBoxLayout()
-        head.setSpacing(14)
-        head.addWidget(title)
-        head.addWidget(number, 0, Qt.AlignmentFlag.AlignBottom)
-        head.addWidget(about, 1, Qt.AlignmentFlag.AlignBottom)
-        self.side = Side(self.session)
+    def _connect(self) -> None:
         self.side.chosen.connect(self.choose)
-        self.tasks = self.side.tasks
-        body = QHBoxLayout()
-        body.setSpacing(12)
-        body.addWidget(self.side, 5)
-        body.addWidget(self._scrolled(), 7)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(14, 10, 14, 10)
-        column.setSpacing(8)
-        column.addLayout(head)
-        cautions = QHBoxLayout()
-        cautions.setSpacing(8)
-        for caution in self._step.cautions:
-            cautions.addWidget(caution_bar(self.session, caution), 1)
-        column.addLayout(cautions)
-        column.addLayout(body, 1)
-        column.addLayout(self._buttons())
-        self._build_work()
-
-    def _scrolled(self) -> QScrollArea:
-        """The question with its editor and findings; it scrolls, so that no page widens the window."""
-        inside = QWidget()
-        inside.setObjectName("page")
-        self._work = QVBoxLayout(inside)
-        self._work.setContentsMargins(0, 0, 8, 0)
-        self._work.setSpacing(8)
-        self.area = QScrollArea()
-        self.area.setWidgetResizable(True)
-        self.area.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.area.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self.area.setAccessibleName(self.session.say(msg("The task in hand")))
-        self.area.setWidget(inside)
-        return self.area
-
-    def _build_work(self) -> None:
-        self._question = wrapped("", "question")
-        self._where = wrapped("", "quiet")
-        self._help = wrapped("")
-        self._before = wrapped("", "quiet")
-        self._refusal = wrapped("", "refusal")
-        self._refusal.hide()
-        self._editor_place = QVBoxLayout()
-        self._findings = FindingsPanel(self.session)
-        for label in (self._question, self._where, self._help):
-            self._work.addWidget(label)
-        self._work.addLayout(self._editor_place)
-        self._below_place = QVBoxLayout()
-        for widget in (self._refusal, self._before, self._findings):
-            self._work.addWidget(widget)
-        self._work.addLayout(self._below_place)
-        self._work.addWidget(self._last)
-        self._work.addStretch(1)
-
-    def _buttons(self) -> QHBoxLayout:
-        row = QHBoxLayout()
-        row.setSpacing(8)
-        self._back = self._button(BACK, self.back)
-        self._later = self._button(LATER, self.leave)
-        self._absent = self._button(ABSENT, self.absent)
-        self._confirm = self._button(CONFIRM, self.confirm)
-        self._next = self._button(NEXT, self.forward)
-        self._next.setObjectName("forward")
-        self._back.setShortcut("Alt+Left")
-        self._next.setShortcut("Alt+Right")
-        for button in (self._back, self._later, self._absent):
-            row.addWidget(button)
-        row.addStretch()
-        for button in (self._confirm, self._next):
-            row.addWidget(button)
-        return row
-
-    def _button(self, text: Message, action: object) -> QPushButton:
-        button = key(self.session.say(text))
-        button.clicked.connect(action)
-        return button
+        self.pad.pressed.connect(self._press)
+        self.under.why.line.returnPressed.connect(self._enter)
+        self.under.other_tractor.connect(self.other_tractor)
+        for button, action in (
+            (self._back, self.back),
+            (self._later, self.leave),
+            (self._absent, self.absent),
+            (self._confirm, self.confirm),
+            (self._next, self.forward),
+        ):
+            button.clicked.connect(action)
 
     # ------------------------------------------------------------------ showing
+
+    def _show_step(self) -> None:
+        """Title and cautions of the step of the open task."""
+        steps = self.job.assessment.steps
+        self._step = self.state.task.step
+        self.show_step(self._step, steps.index(self._step) + 1, len(steps))
 
     def refresh(self) -> None:
         """Show what follows from the record now."""
         state = self.state
-        self.side.show_job(self.job, self.slot)
-        self._show_editor(state)
-        self._show_findings()
+        with self.laid_out_once():
+            self.side.show_job(self.job, self.slot)
+            self._show_editor(state)
+            self._show_findings()
 
     def _show_findings(self) -> None:
         state = self.state
@@ -178,9 +98,7 @@ class StepPage(QWidget):
     def _order_of_tab(self) -> None:
         """The tabulator goes from the list to the editor, then to the findings and the buttons."""
         buttons = (self._back, self._later, self._absent, self._confirm, self._next)
-        chain = [self.side.front, *takers(self.editor), *takers(self._findings), *buttons]
-        for first, second in pairwise(chain):
-            QWidget.setTabOrder(first, second)
+        put_in_order(self.side.front, (self.welcome, self.editor, self._findings, self.under), buttons)
 
     def _show_editor(self, state: State) -> None:
         say = self.session.say
@@ -190,29 +108,57 @@ class StepPage(QWidget):
         self._where.setText(say(state.task.place.name) if state.task.place.key else "")
         self._where.setVisible(bool(state.task.place.key))
         self._help.setText(say(state.task.field.help))
-        self._before.setText("" if entry is None else say(said_before(entry)))
+        self._drawing.show_slot(self.slot)
+        self.under.show_task(self.job, self.slot, not self._unread())
         self._refuse(None)
+        if self._band is not None:
+            self._band.setHidden(self._unread() or not self._step.cautions)  # the gate says it larger
         if self._unread():
             self.editor = CautionGate(self.session, state, self._step)
             self.editor.given.connect(self._caution_read)
         else:
             self.editor = editor_for(self.session, state.task, entry)
             self.editor.given.connect(self._given)
+            self.editor.edited.connect(self.keep_place)
             if isinstance(self.editor, Picture):
                 self.editor.picture.connect(self._picture)
+                self._show_stored(self.editor, entry)
+            if isinstance(self.editor, Number):
+                self._offer(self.editor)
             self._show_draft(state)
         self._editor_place.addWidget(self.editor)
-        if self.editor.below is not None:
-            self._below_place.addWidget(self.editor.below)
+        self._show_pad()
+        self.keep_place()
         self.focus_first()
 
+    def _show_pad(self) -> None:
+        if isinstance(self.editor, Number):
+            self.pad.show_for(self.editor.task.field.kind)
+        self.pad.setVisible(isinstance(self.editor, Number))
+
+    def _press(self, sign: str) -> None:
+        if isinstance(self.editor, Number):
+            self.editor.press(sign)
+
+    def _show_stored(self, editor: Picture, entry: Entry | None) -> None:
+        if entry is not None and entry.how is How.VALUE:
+            with suppress(KeyError, StoreError):
+                editor.show_stored(self.job.file.blob(entry.typed))
+
+    def _offer(self, editor: Number) -> None:
+        offer_all(editor, self.session, self.job, self.slot)
+        if editor.measured_with is not None:
+            editor.measured_with.registering.connect(self._register)
+
+    def _enter(self) -> None:
+        """Enter in the line of the reason gives the answer with it."""
+        if isinstance(self.editor, Written):
+            self.editor.enter()
+
     def _take_editor_away(self) -> None:
-        if self.editor is None:
-            return
-        for widget in (self.editor, self.editor.below):
-            if widget is not None:
-                widget.hide()
-                widget.deleteLater()
+        if self.editor is not None:
+            self.editor.hide()
+            self.editor.deleteLater()
         self.editor = None
 
     def _show_draft(self, state: State) -> None:
@@ -239,7 +185,7 @@ class StepPage(QWidget):
         """An answer was given: keep it, then go on if there is nothing to look at."""
         entry = self.job.record.entries.get(self.slot)
         as_before = entry is not None and text == entry.typed and unit in {"", entry.unit}
-        if as_before and not unsettled(self.state):
+        if as_before and not unsettled(self.state) and not self._meant():
             self.forward()
             return
         if not self._commit(text, unit):
@@ -250,12 +196,19 @@ class StepPage(QWidget):
                 return
         self._show_taken()
 
+    def _meant(self) -> bool:
+        """Whether an answer as before is one of its own: another typed it, or it has a reason."""
+        entry = self.job.record.entries.get(self.slot)
+        other = entry is not None and entry.who.casefold() != self.session.who.casefold()
+        return bool(self.under.reason()) or (other and self.editor is not None and self.editor.touched())
+
     def _commit(self, text: str, unit: str) -> bool:
         """Take the answer through the job's door; what cannot be taken stays in the editor."""
         slot = self.slot
         tool = "" if self.editor is None else self.editor.instrument()
         try:
-            entry = self.job.commit(slot, text, self.session.who, unit, tool)
+            register_named(tool, self.session, self.job)
+            entry = self.job.commit(slot, text, self.session.who, unit, tool, self.under.reason())
         except Refused as refusal:
             self.session.drafts[slot] = (text, unit)
             self._refuse(refusal)
@@ -270,8 +223,7 @@ class StepPage(QWidget):
     def _taken(self, slot: Slot, entry: Entry) -> None:
         self.session.drafts.pop(slot, None)
         state = self.job.assessment.states[slot]
-        if entry.instrument:
-            self.session.instruments[state.task.field.instrument] = entry.instrument
+        keep_used(entry, state.task.field.instrument, self.session, self.job)
         self._last.setText(
             self.session.say(
                 msg(
@@ -279,7 +231,7 @@ class StepPage(QWidget):
                     at=f"{entry.at.astimezone():%H:%M:%S}",
                     field=state.task.field.label,
                     place=state.task.place.name,
-                    typed=entry.reason or entry.typed,
+                    typed=shown_value(state.task.field, entry),
                     verdict=state.verdict.word,
                 )
             )
@@ -296,6 +248,21 @@ class StepPage(QWidget):
         if self._findings.cards:
             self._work.activate()
             self.area.ensureWidgetVisible(self._findings.cards[0], 0, 8)
+
+    def _register(self, name: str) -> None:
+        """Register an instrument while a number may stand in the editor."""
+        editor = self.editor
+        assert isinstance(editor, Number)
+        try:
+            found = ask_instrument(name, editor.task.field.instrument, self.session, self.job)
+        except (Refused, StoreError) as error:
+            self.session.dialogs.tell(error.message)
+            return
+        if found is not None and editor.tool is not None:
+            editor.tool.setText(found)
+            offer_instruments(editor, self.session, self.job)
+            self._show_findings()
+            self.stored.emit()
 
     def _picture(self, file: Path) -> None:
         try:
@@ -351,6 +318,34 @@ class StepPage(QWidget):
                 self.session.people.append(name.strip())
             self._go_on()
 
+    # ------------------------------------------------------------------ coming back
+
+    def keep_place(self) -> None:
+        """Keep on disk where the work is, and what is being typed."""
+        if self.editor is None:
+            return
+        self.session.leave_at(self.job, self.slot, (self.editor.text(), self.editor.unit()))
+
+    def welcome_back(self, says: Message, last: Slot | None) -> None:
+        """Say where somebody was when the job was left, and offer to do the last thing once more."""
+        self.welcome = Welcome(self.session, says, last is not None)
+        self.welcome.go_on.connect(self._take_welcome_away)
+        self.welcome.repeat.connect(lambda: self._once_more(last))
+        self._work.insertWidget(0, self.welcome)
+        self._order_of_tab()
+
+    def _once_more(self, last: Slot | None) -> None:
+        self._take_welcome_away()
+        if last is not None:
+            self.choose(last)
+
+    def _take_welcome_away(self) -> None:
+        if self.welcome is not None:
+            self.welcome.hide()
+            self.welcome.deleteLater()
+            self.welcome = None
+            self.focus_first()
+
     # ------------------------------------------------------------------ moving
 
     def focus_first(self) -> None:
@@ -370,15 +365,14 @@ class StepPage(QWidget):
             self.session.drafts.pop(self.slot, None)
 
     def choose(self, slot: Slot) -> None:
-        """Open another task, as a rule of this step; a picture may lead into another."""
+        """Open another task, of this step or another."""
         if slot == self.slot:
             return
-        if slot.step != self.slot.step:
-            self.put_away()
-            self.go.emit(slot)
-            return
         self.put_away()
+        self._take_welcome_away()
         self.slot = slot
+        if self.state.task.step is not self._step:
+            self._show_step()
         self.refresh()
         self.moved.emit()
 
@@ -404,26 +398,8 @@ class StepPage(QWidget):
         self._move(task_before(self.job.assessment, self.slot))
 
     def _move(self, slot: Slot | None) -> None:
-        if slot is not None and slot.step == self.slot.step:
+        if slot is not None:
             self.choose(slot)
         else:
             self.put_away()
-            self.go.emit(slot)
-
-
-def takers(widget: QWidget | None) -> list[QWidget]:
-    """The fields and buttons inside that the tabulator reaches, in the order they were made."""
-    if widget is None:
-        return []
-    inside = [w for w in widget.findChildren(QWidget) if isinstance(w, (QAbstractButton, QLineEdit))]
-    return [w for w in inside if w.focusPolicy() & Qt.FocusPolicy.TabFocus]
-
-
-def said_before(entry: Entry) -> Message:
-    """Who entered what is there, and when."""
-    parts = [msg("{who}, {at}", who=entry.who, at=entry.at.astimezone())]
-    if entry.instrument:
-        parts.append(msg("with {instrument}", instrument=entry.instrument))
-    if entry.confirmed_by:
-        parts.append(msg("confirmed by {name}", name=entry.confirmed_by))
-    return joined(parts, by=" · ")
+            self.go.emit()

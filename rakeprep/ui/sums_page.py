@@ -8,10 +8,9 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QLineEdit,
+    QListView,
     QListWidget,
     QListWidgetItem,
-    QPushButton,
-    QScrollArea,
     QVBoxLayout,
     QWidget,
 )
@@ -22,7 +21,9 @@ from rakeprep.sums import Refused, Sum, Worked, all_sums, work_out
 from rakeprep.sums.reading import how_to_type
 from rakeprep.sums.showing import in_columns, shown
 from rakeprep.text import Message, msg
+from rakeprep.ui.fields.editor import key
 from rakeprep.ui.findings_panel import FindingCard
+from rakeprep.ui.flow import Upright
 from rakeprep.ui.labels import wrapped
 from rakeprep.ui.session import Session
 
@@ -50,16 +51,16 @@ class SumsPage(QWidget):
         self.list = QListWidget()
         self.list.setAccessibleName(say(msg("sums")))
         self.list.setWordWrap(True)
+        self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.list.setResizeMode(QListView.ResizeMode.Adjust)
         self.list.currentItemChanged.connect(self._chosen)
-        back = QPushButton(say(msg("◂ back")))
+        back = key(say(msg("◂ back")))
         back.clicked.connect(self.closed)
         left = QVBoxLayout()
         left.setSpacing(8)
         for widget in (title, self.search, self.list, back):
             left.addWidget(widget)
-        self._right = QScrollArea()
-        self._right.setWidgetResizable(True)
-        self._right.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._right = Upright(QWidget())
         row = QHBoxLayout(self)
         row.setContentsMargins(24, 18, 24, 18)
         row.setSpacing(18)
@@ -93,8 +94,8 @@ class SumsPage(QWidget):
     def _chosen(self, item: QListWidgetItem | None) -> None:
         if item is None:
             return
-        key = item.data(Qt.ItemDataRole.UserRole)
-        self.sum = next(each for each in all_sums() if each.key == key)
+        wanted = item.data(Qt.ItemDataRole.UserRole)
+        self.sum = next(each for each in all_sums() if each.key == wanted)
         self._right.setWidget(self._form(self.sum))
 
     # ------------------------------------------------------------------ filling in
@@ -114,18 +115,20 @@ class SumsPage(QWidget):
         for each in of.inputs:
             line = QLineEdit()
             line.setAccessibleName(say(each.label))
-            line.setPlaceholderText(self._hint(of, each.key))
+            hint = self._hint(of, each.key)
+            line.setAccessibleDescription(hint)
             line.returnPressed.connect(self.work)
             self.lines[each.key] = line
-            form.addRow(wrapped(say(each.label)), line)
+            field = QVBoxLayout()
+            field.setSpacing(2)
+            field.addWidget(line)
+            field.addWidget(wrapped(hint, "quiet"))
+            form.addRow(wrapped(say(each.label)), field)
         column.addLayout(form)
         buttons = QHBoxLayout()
-        example = QPushButton(say(msg("fill in the example")))
-        example.setObjectName("small")
+        example = key(say(msg("fill in the example")), "small")
         example.clicked.connect(self.show_example)
-        work = QPushButton(say(msg("work it out")))
-        work.setObjectName("forward")
-        work.setAutoDefault(True)
+        work = key(say(msg("work it out")), "forward")
         work.clicked.connect(self.work)
         buttons.addWidget(example)
         buttons.addStretch()
@@ -138,8 +141,8 @@ class SumsPage(QWidget):
         column.addWidget(wrapped(say(about), "quiet"))
         return inside
 
-    def _hint(self, of: Sum, key: str) -> str:
-        each = of.input(key)
+    def _hint(self, of: Sum, name: str) -> str:
+        each = of.input(name)
         assert each is not None
         how: Message = how_to_type(each)
         if each.default:
@@ -152,8 +155,8 @@ class SumsPage(QWidget):
         """Fill in the example of the invented practice machine."""
         if self.sum is None:
             return
-        for key, line in self.lines.items():
-            line.setText(self.sum.example.get(key, ""))
+        for name, line in self.lines.items():
+            line.setText(self.sum.example.get(name, ""))
         self.work()
 
     # ------------------------------------------------------------------ answering
@@ -162,7 +165,7 @@ class SumsPage(QWidget):
         """Work it out from what stands there."""
         if self.sum is None:
             return
-        typed = {key: line.text().strip() for key, line in self.lines.items() if line.text().strip()}
+        typed = {name: line.text().strip() for name, line in self.lines.items() if line.text().strip()}
         worked = work_out(self.sum, typed)
         self._clear()
         if isinstance(worked, Refused):

@@ -8,12 +8,12 @@ from PySide6.QtCore import QAbstractListModel, QModelIndex, QPersistentModelInde
 from PySide6.QtGui import QColor, QPainter
 from PySide6.QtWidgets import QListView, QStyle, QStyledItemDelegate, QStyleOptionViewItem
 
+from rakeprep.jobs.answered import shown_value
 from rakeprep.jobs.assess import State, optional
-from rakeprep.model.entry import Entry, How, Slot
-from rakeprep.model.field import Ask, Field
+from rakeprep.model.entry import Slot
 from rakeprep.model.job import Record
 from rakeprep.model.verdict import Verdict
-from rakeprep.text import Language, Message, msg, verbatim
+from rakeprep.text import Language, msg
 from rakeprep.ui.session import Session
 from rakeprep.ui.symbols import draw_symbol
 
@@ -32,32 +32,6 @@ class Row:
     state: State | None = None
     value: str = ""
     under: bool = False
-
-
-def shown_value(field: Field, entry: Entry | None) -> Message:
-    """What was entered, as it was typed; options by their words."""
-    if entry is None:
-        return verbatim("")
-    if entry.how is How.ABSENT:
-        return Verdict.ABSENT.word
-    if field.ask in {Ask.CHOICE, Ask.MANY}:
-        labels = [o.label for o in field.options if o.key in entry.chosen]
-        if not labels:
-            return NONE
-        return (
-            labels[0] if len(labels) == 1 else msg("{first} + {more}", first=labels[0], more=len(labels) - 1)
-        )
-    if field.ask is Ask.DONE:
-        return DONE
-    if field.ask is Ask.PHOTO:
-        return verbatim(entry.reason)
-    if field.ask is Ask.QUANTITY and entry.unit and not any(c.isalpha() or c in "°'\"%" for c in entry.typed):
-        return verbatim(f"{entry.typed} {entry.unit}")
-    return verbatim(entry.typed)
-
-
-NONE = msg("none")
-DONE = msg("done")
 
 
 def rows_of(states: tuple[State, ...], record: Record, language: Language) -> list[Row]:

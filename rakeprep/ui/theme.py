@@ -5,7 +5,7 @@ Every pair of text and ground has a contrast of at least 7 : 1 (WCAG 2.2, 1.4.6)
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from pathlib import Path
 
@@ -96,11 +96,23 @@ class Size:
     key: int
     row: int
     text: int
+    percent: int = 100  # of the usual letters
+
+    def at(self, percent: int, dots: float = 96.0) -> Size:
+        """The same with larger letters, on a screen with so many dots per inch."""
+        finer = max(1.0, dots / 96.0)
+        text = round(self.text * finer * percent / 100)
+        target, key, row = (max(round(each * finer), round(2.1 * text)) for each in self._heights())
+        return replace(self, target=target, key=key, row=row, text=text, percent=percent)
+
+    def _heights(self) -> tuple[int, int, int]:
+        return self.target, self.key, self.row
 
 
-GLOVES = Size("gloves", target=76, key=76, row=44, text=16)
+GLOVES = Size("gloves", target=76, key=76, row=76, text=16)
 DESK = Size("desk", target=46, key=40, row=30, text=14)
 SIZES = {size.name: size for size in (GLOVES, DESK)}
+LETTERS = (100, 125, 150, 200)  # percent
 
 
 def load_font(resources: Path, text: int) -> QFont:
@@ -146,6 +158,7 @@ def palette(theme: Theme) -> QPalette:
 def style_sheet(theme: Theme, size: Size) -> str:
     """The style sheet of a theme and size."""
     t = theme
+    row, bar = size.row, 36 if size.row > 60 else 14
     return f"""
     * {{ color: {t.ink}; }}
     QMainWindow, QDialog, QWidget#page {{ background: {t.ground}; }}
@@ -156,15 +169,18 @@ def style_sheet(theme: Theme, size: Size) -> str:
     QFrame#foot {{ background: {t.panel}; border-top: 1px solid {t.line}; }}
     QFrame#caution {{ background: {t.caution_ground}; border: 2px solid {t.caution}; border-radius: 6px; }}
     QFrame#caution QLabel {{ color: {t.caution}; background: transparent; }}
-    QLabel#title {{ font-size: {size.text + 10}px; font-weight: bold; }}
-    QLabel#heading {{ font-size: {size.text + 3}px; font-weight: bold; }}
-    QLabel#question {{ font-size: {size.text + 4}px; font-weight: bold; }}
+    QFrame#welcome {{ background: {t.chosen}; border: 2px solid {t.accent}; border-radius: 6px; }}
+    QFrame#welcome QLabel {{ color: {t.ink}; background: transparent; }}
+    QLabel#title {{ font-size: {round(size.text * 1.7)}px; font-weight: bold; }}
+    QLabel#heading {{ font-size: {round(size.text * 1.2)}px; font-weight: bold; }}
+    QLabel#question {{ font-size: {round(size.text * 1.28)}px; font-weight: bold; }}
     QLabel#quiet {{ color: {t.quiet}; }}
-    QLabel#verdict {{ font-size: {size.text + 1}px; font-weight: bold; background: transparent; }}
+    QLabel#beside {{ font-size: {round(size.text * 0.93)}px; }}
+    QLabel#verdict {{ font-size: {round(size.text * 1.07)}px; font-weight: bold; background: transparent; }}
     QLabel#refusal {{ color: {t.verdicts[Verdict.STOP][0]}; font-weight: bold; }}
     QPushButton {{
         background: {t.ground}; border: 1px solid {t.line}; border-radius: 6px;
-        min-height: {size.target - 14}px; padding: 2px 14px; font-weight: bold; }}
+        min-height: {size.target - 6}px; padding: 2px 14px; font-weight: bold; }}
     QPushButton:hover {{ background: {t.panel}; }}
     QPushButton:checked {{ background: {t.chosen}; border: 2px solid {t.accent}; }}
     QPushButton:disabled {{ color: {t.line}; }}
@@ -172,27 +188,33 @@ def style_sheet(theme: Theme, size: Size) -> str:
     QPushButton#forward {{ background: {t.accent}; color: {t.on_accent}; border-color: {t.accent}; }}
     QPushButton#forward:focus {{ border: 3px solid {t.ink}; }}
     QPushButton#forward:disabled {{ background: {t.panel}; color: {t.line}; border-color: {t.line}; }}
-    QPushButton#key {{ min-height: {size.key - 8}px; padding: 0; font-size: {size.text + 4}px; }}
-    QPushButton#unit {{ min-height: {size.key - 8}px; min-width: {size.key - 26}px; padding: 0 8px;
+    QPushButton#key {{ min-height: {size.key - 2}px; min-width: {size.key - 2}px; padding: 0;
+        font-size: {round(size.text * 1.28)}px; }}
+    QPushButton#unit {{ min-height: {size.key - 2}px; min-width: {size.key - 18}px; padding: 0 8px;
         color: {t.accent}; }}
-    QPushButton#small {{ min-height: {size.row - 4}px; padding: 0 10px; font-weight: normal; }}
+    QPushButton#small {{ min-height: {row - 2}px; padding: 0 10px; font-weight: normal; }}
     QPushButton#option {{ text-align: left; }}
     QLineEdit, QComboBox, QDateEdit {{
         background: {t.ground}; border: 1px solid {t.line}; border-radius: 6px;
-        padding: 4px 8px; min-height: {size.row - 6}px;
+        padding: 4px 8px; min-height: {row - 10}px;
         placeholder-text-color: {t.quiet};
         selection-background-color: {t.accent}; selection-color: {t.on_accent}; }}
     QLineEdit:focus, QComboBox:focus, QPlainTextEdit:focus, QListView:focus {{
         border: 2px solid {t.accent}; }}
-    QLineEdit#big {{ font-size: {size.text + 16}px; font-weight: bold; border: 2px solid {t.accent};
-        min-height: {size.target - 8}px; }}
+    QLineEdit#big {{ font-size: {round(size.text * 2.1)}px; font-weight: bold; border: 2px solid {t.accent};
+        min-height: {max(size.target - 12, round(size.text * 2.6))}px; }}
     QComboBox::drop-down {{ border: none; width: 26px; }}
     QComboBox::down-arrow {{ image: none; }}
     QComboBox QAbstractItemView {{ background: {t.ground}; border: 1px solid {t.line}; }}
     QFrame#bar QComboBox {{ background: {t.bar}; color: {t.on_bar}; border: 1px solid {t.line}; }}
     QFrame#bar QPushButton {{ background: {t.bar}; color: {t.on_bar}; }}
-    QListWidget::item {{ padding: 8px; }}
+    QListWidget::item {{ padding: 6px 8px; min-height: {row - 10}px; }}
+    QComboBox QAbstractItemView::item {{ padding: 0 6px; min-height: {row}px; }}
     QListView::item:selected {{ background: {t.chosen}; color: {t.ink}; }}
+    QScrollBar:vertical {{ width: {bar}px; background: {t.panel}; border: none; }}
+    QScrollBar::handle:vertical {{ background: {t.quiet}; border-radius: 4px; margin: 2px;
+        min-height: {2 * bar + 12}px; }}
+    QScrollBar::add-line:vertical, QScrollBar::sub-line:vertical {{ height: 0; }}
     QScrollArea {{ border: none; background: transparent; }}
     QToolTip {{ background: {t.panel}; color: {t.ink}; border: 1px solid {t.line}; }}
     QProgressBar {{ border: 1px solid {t.line}; border-radius: 6px; background: {t.panel}; }}

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import linecache
 from collections.abc import Callable, Sequence
 from functools import partial
 from importlib import import_module
@@ -10,13 +11,14 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QTimer
 from PySide6.QtGui import QAction, QCloseEvent, QKeySequence, QPaintEvent
-from PySide6.QtWidgets import QApplication, QMainWindow, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QApplication, QMainWindow
 
 from rakeprep.store.errors import StoreError
-from rakeprep.text import Message, msg
+from rakeprep.text import Message, joined, msg
+from rakeprep.ui.flow import Roomy
 from rakeprep.ui.session import Session
-from rakeprep.ui.start_page import StartPage
-from rakeprep.ui.theme import SIZES, THEMES, load_font, palette, style_sheet
+from rakeprep.ui.start_page import FROM_DOCUMENT, StartPage
+from rakeprep.ui.theme import LETTERS, SIZES, THEMES, load_font, palette, style_sheet
 
 # The first window shows the jobs; what works on one is imported when it is needed, or after the first paint.
 if TYPE_CHECKING:
@@ -65,6 +67,8 @@ class Window(QMainWindow):
         for keys, text, action in (
             ("Ctrl+D", msg("bright or dim"), self.other_theme),
             ("Ctrl+G", msg("for gloves or for a desk"), self.other_size),
+            ("Ctrl++", msg("larger letters"), self.larger),
+            ("Ctrl+-", msg("smaller letters"), self.smaller),
         ):
             done = QAction(self.session.say(text), self)
             done.setShortcut(QKeySequence(keys))
@@ -80,7 +84,23 @@ class Window(QMainWindow):
     def other_size(self) -> None:
         """Change between the size for gloves and the size for a desk."""
         names = list(SIZES)
-        self.session.size = SIZES[names[(names.index(self.session.size.name) + 1) % len(names)]]
+        self._wear(names[(names.index(self.session.size.name) + 1) % len(names)], self.session.size.percent)
+
+    def larger(self) -> None:
+        """Larger letters, up to twice the usual."""
+        self._change_letters(1)
+
+    def smaller(self) -> None:
+        """Smaller letters, down to the usual."""
+        self._change_letters(-1)
+
+    def _change_letters(self, by: int) -> None:
+        at = LETTERS.index(self.session.size.percent) + by
+        if 0 <= at < len(LETTERS):
+            self._wear(self.session.size.name, LETTERS[at])
+
+    def _wear(self, size: str, percent: int) -> None:
+        self.session.size = SIZES[size].at(percent, self.logicalDpiY())
         self._redress()
 
     def _redress(self) -> None:
@@ -103,12 +123,8 @@ class Window(QMainWindow):
 
     def _show(self, page: Page) -> None:
         old, self.page = self.page, page
-        holder = QWidget()
-        holder.setObjectName("page")
-        column = QVBoxLayout(holder)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(page)
-        self.setCentralWidget(holder)
+        self.setCentralWidget(Roomy(page))
+        let_go_of_sources()
         page.focus_first()
         if old is not None:
             old.deleteLater()
@@ -119,6 +135,7 @@ class Window(QMainWindow):
         page.open_job.connect(self.open_job)
         page.new_job.connect(self.show_new_job)
         page.work_out.connect(self.show_sums)
+        page.from_document.connect(self.bring_back)
         self._show(page)
 
     def show_sums(self) -> None:
@@ -151,6 +168,25 @@ class Window(QMainWindow):
             return
         self.take_job(job)
 
+    def bring_back(self) -> None:
+        """Show the job of a handover document, to be read."""
+        from rakeprep.handover import keys
+        from rakeprep.handover.reopen import bring_back, brought
+        from rakeprep.jobs.reading import Refused
+
+        data = self.session.data
+        file = self.session.dialogs.open_file(FROM_DOCUMENT, data / "documents", "PDF (*.pdf)")
+        if file is None:
+            return
+        try:
+            roots = list(keys.trusted(data / "seal"))
+            path, report = bring_back(file, data / "brought-back", roots, self.session.clock)
+        except (Refused, StoreError) as error:
+            self.session.dialogs.tell(error.message)
+            return
+        self.session.dialogs.tell(joined(brought(path, report), " "))
+        self.open_job(path)
+
     def take_job(self, job: OpenJob) -> None:
         """Work on this job from now on."""
         self.job = job
@@ -176,6 +212,7 @@ class Window(QMainWindow):
             if isinstance(page.page, SigningPage):
                 page.page.take_over(old)
         page.closed.connect(self.close_job)
+        page.anew.connect(lambda: self._show_job(job, page))
         self._show(page)
 
     def read_again(self) -> None:
@@ -194,6 +231,7 @@ class Window(QMainWindow):
         at = self.page.at if isinstance(self.page, JobPage) else None
         job_page = JobPage(self.session, self.job, at)
         job_page.closed.connect(self.close_job)
+        job_page.anew.connect(lambda: self._show_job(job_page.job, job_page))
         self._show(job_page)
 
     def close_job(self) -> None:
@@ -225,7 +263,7 @@ class Window(QMainWindow):
 
     def soon(self) -> None:
         """After the first paint: load what comes next, while nobody waits for it."""
-        self._to_load = [*(partial(import_module, name) for name in COMES_NEXT), warm_up_units]
+        self._to_load = [*(partial(import_module, name) for name in COMES_NEXT), find_steps, warm_up_units]
 
     def paintEvent(self, event: QPaintEvent) -> None:
         super().paintEvent(event)
@@ -237,8 +275,21 @@ class Window(QMainWindow):
 def load(pieces: Sequence[Callable[[], object]]) -> None:
     """Load one piece after the other; between them the window answers."""
     pieces[0]()
+    let_go_of_sources()
     if pieces[1:]:
         QTimer.singleShot(0, partial(load, pieces[1:]))
+
+
+def let_go_of_sources() -> None:
+    """Forget the sources that Qt's import hook has read of everything imported: 10 MB in the end."""
+    linecache.clearcache()
+
+
+def find_steps() -> None:
+    """Import every step, which the first job that is opened needs."""
+    from rakeprep.steps import all_steps
+
+    all_steps()
 
 
 def warm_up_units() -> None:

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 import datetime as dt
 import gettext
+import importlib.util
 import re
+import sys
 from collections import defaultdict
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from types import ModuleType
 
 import pytest
 from PySide6.QtCore import QCoreApplication, QEvent
@@ -18,7 +21,7 @@ from rakeprep.jobs import answers
 from rakeprep.jobs.open_job import OpenJob
 from rakeprep.jobs.starting import new_job
 from rakeprep.profiles import sample_machines, sample_tractors
-from rakeprep.text import ENGLISH, Language, Message
+from rakeprep.text import ENGLISH, Language, Message, verbatim
 from rakeprep.ui.session import Session
 from rakeprep.ui.theme import BRIGHT, DESK, load_font, palette, style_sheet
 
@@ -60,6 +63,9 @@ class FakeDialogs:
     def name(self, title: Message, question: Message, known: list[str]) -> object:
         return self._answer("name", question)
 
+    def instrument(self, name: str, kind: str, until: str) -> object:
+        return self._answer("instrument", verbatim(f"{name}, {kind}, {until}"))
+
     def passphrase(self, question: Message) -> object:
         return self._answer("passphrase", question)
 
@@ -81,6 +87,29 @@ class Wrapping(gettext.NullTranslations):
 
     def ngettext(self, msgid1: str, msgid2: str, n: int) -> str:
         return self.gettext(msgid1 if n == 1 else msgid2)
+
+
+@pytest.fixture(scope="session")
+def scenes(qapp: QApplication) -> ModuleType:
+    """Every page as a scene: ``scenes.py`` beside this file."""
+    return loaded("scenes")
+
+
+@pytest.fixture(scope="session")
+def likeness() -> ModuleType:
+    """How like two pictures are: ``likeness.py`` beside this file."""
+    return loaded("likeness")
+
+
+def loaded(name: str) -> ModuleType:
+    """A module of this folder that is no test."""
+    if name not in sys.modules:
+        spec = importlib.util.spec_from_file_location(name, Path(__file__).with_name(f"{name}.py"))
+        assert spec is not None
+        assert spec.loader is not None
+        sys.modules[name] = importlib.util.module_from_spec(spec)
+        spec.loader.exec_module(sys.modules[name])
+    return sys.modules[name]
 
 
 @pytest.fixture

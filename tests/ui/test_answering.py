@@ -151,8 +151,7 @@ def test_that_the_pad_types(qtbot: QtBot, page: JobPage) -> None:
     opened(page, slot)
     assert isinstance(page.page, StepPage)
     assert isinstance(page.page.editor, Number)
-    assert page.page.editor.below is not None
-    keys = {b.text(): b for b in page.page.editor.below.findChildren(QPushButton)}
+    keys = {b.text(): b for b in page.page.pad.findChildren(QPushButton)}
     for sign in ("2", "7", "⌫", "5", "½"):
         qtbot.mouseClick(keys[sign], Qt.MouseButton.LeftButton)
     assert line_of(page).text() == "25½"

@@ -14,6 +14,7 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
+from rakeprep.drawing.clock import widest_gap
 from rakeprep.jobs import answers
 from rakeprep.jobs.open_job import OpenJob
 from rakeprep.model.entry import Slot
@@ -24,13 +25,13 @@ from rakeprep.profiles import load_text, read_profile, sample_machines
 from rakeprep.text import Language
 from rakeprep.ui.bodies import body_for
 from rakeprep.ui.bodies.body import Body
-from rakeprep.ui.bodies.rotor_plane import widest_gap
 from rakeprep.ui.bodies.wheel_plan import arranged
 from rakeprep.ui.session import Session
 from rakeprep.ui.theme import BRIGHT, DIM, GLOVES, Theme
 
 SIZES = ((320, 320), (340, 560), (400, 460), (560, 400), (700, 700))  # px; 320 is the smallest promised
 PICTURES = {
+    "joints": ("fasteners", "pins_in"),
     "shaft map": ("driveline", "distance"),
     "shaft, the cut": ("driveline", "cut"),
     "hose map": ("hydraulics", "remote"),

@@ -37,7 +37,7 @@ from rakeprep.ui.theme import DESK, DIM, GLOVES, style_sheet
 from rakeprep.ui.window import Window
 from rakeprep.units import Kind, units_of
 
-STEPS = [step.key for step in all_steps()]
+STEPS = [step.key for step in all_steps() if not step.visits]
 INPUTS = {
     QAccessible.Role.Button,
     QAccessible.Role.CheckBox,

@@ -1,26 +1,33 @@
-"""Makes the pictures of the README anew: ``python tests/whole/make_pictures.py``.
+"""Makes the pictures of the window and of the paper anew.
 
-The window comes from the half-done sample job, the pages from the document of ``rakeprep demo --headless``.
+    .venv/bin/python tests/whole/make_pictures.py [readme | pages]
+
+``readme`` makes those of the README: the window on the half-done sample job, pages from the document of
+``rakeprep demo --headless``. ``pages`` makes those that every page of the window is compared with; look at
+each of them that changed before it goes in. Without a word it makes both.
 """
 
 from __future__ import annotations
 
 import datetime as dt
+import importlib.util
 import os
+import shutil
 import sys
 import tempfile
 from pathlib import Path
+from types import ModuleType
 
 import pypdfium2
 from PIL import Image
 
 from rakeprep import paths
 from rakeprep.handover import demo
-from rakeprep.jobs.open_job import OpenJob
-from rakeprep.model.entry import Slot
 from rakeprep.text import ENGLISH
 
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 PICTURES = paths.resources() / "pictures"
+UI_TESTS = Path(__file__).resolve().parents[1] / "ui"
 WIDE = 900  # px of a page
 
 
@@ -28,38 +35,37 @@ def now() -> dt.datetime:
     return dt.datetime.now().astimezone()
 
 
+def beside(name: str) -> ModuleType:
+    """A module of the window's tests that is no test."""
+    spec = importlib.util.spec_from_file_location(name, UI_TESTS / f"{name}.py")
+    assert spec is not None
+    assert spec.loader is not None
+    sys.modules[name] = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(sys.modules[name])
+    return sys.modules[name]
+
+
 def window_picture(folder: Path) -> None:
     """The window at the levelling of the left rotor, with something to put right."""
-    os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
-    from PySide6.QtWidgets import QApplication
-
-    from rakeprep.ui.app import make_session
-    from rakeprep.ui.job_page import JobPage
-    from rakeprep.ui.window import Window
-
-    application = QApplication(sys.argv[:1])
-    application.setStyle("Fusion")
-    path = demo.half_done(paths.sample_profiles(), folder / "jobs", now)
-    job = OpenJob.resume(path, now)
-    window = Window(make_session(folder))
-    window.take_job(job)
-    window.resize(1366, 768)
-    window.show()
-    assert isinstance(window.page, JobPage)
-    window.page.open(telling(job))
-    for _ in range(3):
-        application.processEvents()
-    window.grab().toImage().save(str(PICTURES / "window.png"))
+    scenes = beside("scenes")
+    with scenes.window(folder, scenes.Look()) as window:
+        scenes.show(window, "levelling")
+        scenes.picture(window).save(str(PICTURES / "window.png"))
     with Image.open(PICTURES / "window.png") as picture:
         small(picture, "window")
-    window.close_job()
 
 
-def telling(job: OpenJob) -> Slot:
-    """The place of the left rotor whose findings have most to say."""
-    states = [s for s in job.assessment.of_step("levelling") if s.task.place.rotor == "left"]
-    entered = [s for s in states if s.task.slot in job.record.entries] or states
-    return max(entered, key=lambda s: (s.verdict.rank, len(s.findings))).task.slot
+def page_references(folder: Path) -> None:
+    """Every page in every look, as the tests compare them."""
+    scenes, likeness = beside("scenes"), beside("likeness")
+    shutil.rmtree(UI_TESTS / "pictures", ignore_errors=True)
+    for look, dressed in scenes.LOOKS.items():
+        with scenes.window(folder / look, dressed()) as window:
+            for page in scenes.PAGES:
+                scenes.show(window, page)
+                likeness.save(
+                    likeness.kept(scenes.picture(window)), UI_TESTS / "pictures" / look / f"{page}.png"
+                )
 
 
 def page_pictures(folder: Path) -> None:
@@ -81,12 +87,15 @@ def small(picture: Image.Image, name: str) -> None:
     few.save(PICTURES / f"{name}.png", optimize=True)
 
 
-def main() -> None:
+def main(wanted: str) -> None:
     PICTURES.mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory() as folder:
-        page_pictures(Path(folder) / "paper")
-        window_picture(Path(folder) / "window")
+        if wanted in {"", "readme"}:
+            page_pictures(Path(folder) / "paper")
+            window_picture(Path(folder) / "window")
+        if wanted in {"", "pages"}:
+            page_references(Path(folder) / "pages")
 
 
 if __name__ == "__main__":
-    main()
+    main(" ".join(sys.argv[1:]))

@@ -16,6 +16,10 @@ if TYPE_CHECKING:
 def body_for(slot: Slot) -> type[Body] | None:
     """The picture that goes with a task; None where words are enough."""
     match slot.step, slot.field:
+        case "fasteners", "bolts_out" | "pins_in":
+            from rakeprep.ui.bodies.joint_plan import JointPlan
+
+            return JointPlan
         case "driveline", "distance" | "closed" | "half" | "cut" | "gap_shortest" | "overlap_longest":
             from rakeprep.ui.bodies.shaft_map import ShaftMap
 

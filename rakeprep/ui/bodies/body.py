@@ -9,13 +9,13 @@ from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QFocusEvent, QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QPixmap
 from PySide6.QtWidgets import QWidget
 
+from rakeprep.jobs.answered import shown_value
 from rakeprep.jobs.open_job import OpenJob
 from rakeprep.model.entry import Slot
 from rakeprep.model.verdict import Verdict
 from rakeprep.text import Message, msg, verbatim
 from rakeprep.ui.bodies.sheet import LEFT, Sheet, Target, Written
 from rakeprep.ui.session import Session
-from rakeprep.ui.task_list import shown_value
 
 HINT = msg("Choose a place: touch it, or arrow keys and Enter.")
 PAD = 8.0  # pixels around everything
@@ -47,7 +47,7 @@ class Body(QWidget):
         self._focused: Slot | None = None
         self._drawn: Drawn | None = None
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setMinimumSize(320, 320)
+        self.setMinimumSize(320, 320 * session.size.percent // 100)  # larger letters need a larger picture
         self._tell()
 
     def sizeHint(self) -> QSize:

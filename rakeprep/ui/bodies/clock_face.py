@@ -9,22 +9,22 @@ from dataclasses import dataclass
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QPainterPath
 
+from rakeprep.drawing.clock import hour_of, in_gap, level_lines, widest_gap
 from rakeprep.jobs.open_job import OpenJob
 from rakeprep.model.entry import Slot
 from rakeprep.model.finding import Finding
 from rakeprep.model.profile import Side
 from rakeprep.model.verdict import Verdict
-from rakeprep.steps._levelling_advice import Tilt
+from rakeprep.steps._levelling_known import Known
+from rakeprep.steps._levelling_tilts import Tilt
 from rakeprep.steps._reading import ROTOR_NAMES
 from rakeprep.text import Message, msg, verbatim
 from rakeprep.ui.bodies.body import Body
-from rakeprep.ui.bodies.rotor_plane import ADJUSTERS, Known, known_of, to_do, widest_gap
+from rakeprep.ui.bodies.rotor_plane import ADJUSTERS, known_of, to_do
 from rakeprep.ui.bodies.sheet import LEFT, MIDDLE, RIGHT, TOP, Sheet, at_hour, split, usual_unit
 from rakeprep.units import Amount
 
 FORBIDDEN = msg("cam lifts the arm here: do not measure")
-STEPS = (0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5)  # m between two level lines
-MOST_LINES = 9
 ROOMY = 270.0  # pixels; below this height what is to be done stands beside the picture only
 
 
@@ -106,7 +106,7 @@ class ClockFace(Body):
         sheet.pen(theme.quiet, 1.4)
         sheet.disc(centre, radius)
         if known is not None:
-            self._level_lines(sheet, centre, radius, known)
+            self._level_lines(sheet, centre, radius, known, radius - size - sheet.row(-2))
         self._shaded(sheet, centre, radius, hours, area)
         sheet.fill(None)
         sheet.pen(theme.quiet, 1.4)
@@ -170,33 +170,31 @@ class ClockFace(Body):
         sheet.rounded(text, 6)
         sheet.words(text.adjusted(4, 1, -4, -1), FORBIDDEN, MIDDLE, change=-2, lines=rows)
 
-    def _level_lines(self, sheet: Sheet, centre: QPointF, radius: float, known: Known) -> None:
-        """The plane as a map: lines of one height, each with its figure, and an arrow to the lowest point."""
-        found = known.plane.level
-        along, across = found.front_rear.value / 2, found.right_left.value / 2
-        steepest = math.hypot(along, across)
-        if not 1e-6 < steepest < 10:
+    def _level_lines(self, sheet: Sheet, centre: QPointF, radius: float, known: Known, reach: float) -> None:
+        """The plane as a map: lines of one height, each with its figure, and an arrow to the lowest point.
+
+        Figures stand within ``reach`` of the centre, where the hours of the places leave room.
+        """
+        level_of = known.plane.level
+        found = level_lines(level_of.centre.value, level_of.front_rear.value, level_of.right_left.value)
+        if found is None:
             return
-        uphill = QPointF(across / steepest, -along / steepest)
+        uphill = QPointF(found.uphill[0], -found.uphill[1])
         level = QPointF(-uphill.y(), uphill.x())
-        step = next((s for s in STEPS if 2 * steepest / s <= MOST_LINES), STEPS[-1])
-        number = math.ceil((found.centre.value - steepest) / step)
         labels: list[tuple[QPointF, str]] = []
         sheet.fill(None)
-        while number * step <= found.centre.value + steepest:
-            share = (number * step - found.centre.value) / steepest
+        for height, share in found.lines:
             half = math.sqrt(max(0.0, 1 - share * share))
             middle = centre + uphill * radius * share
             sheet.pen(sheet.theme.accent, 1.3)
             sheet.line(middle - level * radius * half, middle + level * radius * half)
-            amount = known.plane.length(number * step)
-            sign = "−" if number < 0 else ""
+            amount = known.plane.length(height)
+            sign = "−" if height < 0 else ""
             labels.append((middle, sign + sheet.say(msg("{amount}", amount=amount)).rsplit(" ", 1)[0]))
-            number += 1
         start, end = centre + uphill * radius * 0.16, centre - uphill * radius * 0.22
         sheet.pen(sheet.theme.accent, 3.0)
         sheet.arrow(start, end, 9)
-        self._figures(sheet, centre, radius, level if level.x() > 0 else -level, labels, known)
+        self._figures(sheet, centre, (radius, reach), level if level.x() > 0 else -level, labels, known)
         words = msg("falls this way")
         wide = sheet.width(words, -2) + 4
         beside = QRectF(centre.x() + 11, centre.y() - radius * 0.2, wide, sheet.row(-2))
@@ -210,24 +208,23 @@ class ClockFace(Body):
         self,
         sheet: Sheet,
         centre: QPointF,
-        radius: float,
+        reach: tuple[float, float],
         along: QPointF,
         labels: list[tuple[QPointF, str]],
         known: Known,
     ) -> None:
         """The height of each level line on it, where the arm can be read and nothing else stands."""
-        first, _, gap = widest_gap(known.plane.hours)
         last: QPointF | None = None
         for middle, text in labels:
-            at = middle - along * radius * 0.45
-            far = math.dist((at.x(), at.y()), (centre.x(), centre.y()))
+            at = middle - along * reach[0] * 0.45
             wide = sheet.width(text, -2) + 6
             box = QRectF(at.x() - wide / 2, at.y() - sheet.row(-2) / 2, wide, sheet.row(-2))
             corners = (box.topLeft(), box.topRight(), box.bottomLeft(), box.bottomRight())
-            hours = (math.degrees(math.atan2(c.x() - centre.x(), centre.y() - c.y())) / 30 for c in corners)
-            lifted = gap >= 3 and any((hour - first) % 12 < gap for hour in hours)
+            far = max(math.dist((c.x(), c.y()), (centre.x(), centre.y())) for c in corners)
+            hours = (hour_of((c.x() - centre.x(), centre.y() - c.y())) for c in corners)
+            lifted = any(in_gap(known.plane.hours, hour) for hour in hours)
             near = last is not None and math.dist((at.x(), at.y()), (last.x(), last.y())) < sheet.row(-2) + 2
-            if lifted or near or far > radius * 0.72:
+            if lifted or near or far > reach[1]:
                 continue
             last = at
             sheet.no_pen()

@@ -3,20 +3,14 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtGui import QColor
 
-from rakeprep.calculations import Impossible
-from rakeprep.calculations.decision import Estimate
 from rakeprep.jobs.open_job import OpenJob
 from rakeprep.model.entry import Slot
 from rakeprep.model.verdict import Verdict
-from rakeprep.steps._driveline_cut import Shaft, planned
-from rakeprep.steps._driveline_read import TAPE, measured_or
-from rakeprep.steps._judged import sane
-from rakeprep.steps._reading import reading
+from rakeprep.steps._driveline_lengths import Lengths, distances, lengths_of
 from rakeprep.steps.driveline import HEIGHTS, TURNS
 from rakeprep.text import Message, joined, msg, verbatim
 from rakeprep.ui.bodies.body import Body
@@ -27,25 +21,6 @@ COLUMNS = ("left", "straight", "right")
 ROWS = ("high", "work", "low")
 SHORTEST, LONGEST = msg("shortest"), msg("longest")
 DRAWN_TURN = 38.0  # degrees; the small sign of a full turn
-
-
-@dataclass(frozen=True)
-class Lengths:
-    """What the shaft is drawn from, in metres; ``cut`` is the one made, else the one proposed."""
-
-    halves: tuple[float, float]
-    closed: float
-    cut: float
-    proposed: bool
-    unit: str
-
-    def gap(self, distance: float) -> float:
-        """How far it can still be pushed home."""
-        return distance - (self.closed - self.cut)
-
-    def overlap(self, distance: float) -> float:
-        """How far the tubes reach into one another."""
-        return self.halves[0] + self.halves[1] - 2 * self.cut - distance
 
 
 class ShaftMap(Body):
@@ -60,14 +35,9 @@ class ShaftMap(Body):
 
     def draw(self, sheet: Sheet, area: QRectF) -> None:
         cells, shafts = split(area, (0.61, 0.39), 8, down=True)
-        read = {
-            key: found
-            for turn in COLUMNS
-            for height in ROWS
-            if (found := reading(sheet.facts("driveline"), "distance", key := f"{turn}-{height}", TAPE))
-        }
+        read = distances(sheet.facts("driveline"))
         self._map(sheet, cells, {key: each.value for key, each in read.items()})
-        lengths = lengths_of(sheet, read)
+        lengths = lengths_of(sheet.facts("driveline"), read, _unit(sheet.job))
         if lengths is not None:
             self._shafts(sheet, shafts, {key: each.value for key, each in read.items()}, lengths)
 
@@ -313,38 +283,3 @@ def _extreme(read: dict[str, float], key: str) -> Message | None:
     if key == min(read, key=lambda each: read[each]):
         return SHORTEST
     return LONGEST if key == max(read, key=lambda each: read[each]) else None
-
-
-def lengths_of(sheet: Sheet, read: dict[str, Estimate]) -> Lengths | None:
-    """The lengths of the shaft: as measured, else by the machine data; None while they make no shaft."""
-    facts, data = sheet.facts("driveline"), sheet.job.profile.driveline
-    closed = measured_or(facts, "closed", "", data.closed)
-    halves = (
-        measured_or(facts, "half", "tractor", data.half_a),
-        measured_or(facts, "half", "machine", data.half_b),
-    )
-    if closed is None or halves[0] is None or halves[1] is None:
-        return None
-    both = halves[0], halves[1]
-    if not (0 < max(both) <= closed <= sum(both) < 1e3):
-        return None
-    made, unit = sane(facts, "cut"), _unit(sheet.job)
-    if made is not None and 0 <= made < min(both):
-        return Lengths(both, closed, made, False, unit)
-    return Lengths(both, closed, _proposed(sheet, read, closed, both, unit), True, unit)
-
-
-def _proposed(
-    sheet: Sheet, read: dict[str, Estimate], closed: float, halves: tuple[float, float], unit: str
-) -> float:
-    """The cut by the sums, once all nine places are read; else nothing."""
-    if len(read) < len(COLUMNS) * len(ROWS):
-        return 0.0
-    shortest, longest = (pick(read, key=lambda key: read[key].value) for pick in (min, max))
-    doubt = max(read[shortest].doubt, read[longest].doubt)
-    shaft = Shaft(read, shortest, longest, closed, halves, doubt, unit)
-    try:
-        plan = planned(sheet.facts("driveline"), shaft)
-    except Impossible:
-        return 0.0
-    return 0.0 if plan is None else max(0.0, plan.cut)

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPen, QPolygonF
 
+from rakeprep.jobs.answered import shown_value
 from rakeprep.jobs.open_job import OpenJob
 from rakeprep.model.entry import Entry, Slot
 from rakeprep.model.facts import Facts
@@ -18,7 +19,6 @@ from rakeprep.text import Message
 from rakeprep.ui.plan_picture import mixed
 from rakeprep.ui.session import Session
 from rakeprep.ui.symbols import draw_symbol
-from rakeprep.ui.task_list import shown_value
 
 USUAL = 400  # pixels; the side of a picture from which words grow with it
 SMALLEST = 10  # pixels; below this nothing is written, it is cut off instead
@@ -266,6 +266,8 @@ class Sheet:
         while True:
             font = self.font(size - self.base, bold)
             metrics = QFontMetricsF(font)
+            if metrics.horizontalAdvance(said) <= box.width() and said.isprintable():
+                return font, [said.strip()], False
             rows = wrapped(said, metrics, box.width())
             room = max(1, min(lines, int((box.height() + 0.5) // metrics.height())))
             fits = len(rows) <= room and all(metrics.horizontalAdvance(r) <= box.width() + 0.5 for r in rows)

@@ -6,7 +6,8 @@ from rakeprep.jobs.assess import Task
 from rakeprep.model.entry import Entry, How
 from rakeprep.model.field import Ask
 from rakeprep.ui.fields.editor import Editor
-from rakeprep.ui.fields.picked import Done, Picked, Picture
+from rakeprep.ui.fields.picked import Done, Picked
+from rakeprep.ui.fields.picture import Picture
 from rakeprep.ui.fields.written import Day, Number, Words
 from rakeprep.ui.session import Session
 

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QPushButton, QWidget
 
+from rakeprep.ui.keys import Key
 from rakeprep.ui.session import Session
 
 if TYPE_CHECKING:  # the first window has keys but no questions yet
@@ -16,23 +17,19 @@ if TYPE_CHECKING:  # the first window has keys but no questions yet
 
 def key(text: str, name: str = "") -> QPushButton:
     """A key that answers to Enter as well as to the space bar."""
-    made = QPushButton(text)
-    made.setAutoDefault(True)
-    if name:
-        made.setObjectName(name)
-    return made
+    return Key(text, name)
 
 
 class Editor(QWidget):
     """An editor of one answer.
 
     ``given`` tells a complete answer as text, with the unit assumed; ``text`` is what stands in the editor
-    now. An editor never judges: it hands on what was typed.
+    now, and ``edited`` tells that it is another one. An editor never judges: it hands on what was typed.
     """
 
     given = Signal(str, str)
+    edited = Signal()
     first: QWidget | None = None  # where the keyboard begins
-    below: QWidget | None = None  # what belongs under the findings, such as a pad of keys
 
     def __init__(self, session: Session, task: Task, entry: Entry | None) -> None:
         super().__init__()
@@ -46,6 +43,10 @@ class Editor(QWidget):
     def unit(self) -> str:
         """The unit that is assumed where none was typed."""
         return ""
+
+    def touched(self) -> bool:
+        """Whether somebody typed here, even if it is what stood there before."""
+        return False
 
     def instrument(self) -> str:
         """What it was measured with, if that is asked here."""

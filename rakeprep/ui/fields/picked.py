@@ -1,10 +1,7 @@
-"""Editors for what is picked: one option, several, a thing done, a picture."""
+"""Editors for what is picked: one option, several, a thing done."""
 
 from __future__ import annotations
 
-from pathlib import Path
-
-from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QGridLayout, QPushButton, QVBoxLayout
 
 from rakeprep.jobs.assess import Task
@@ -12,12 +9,10 @@ from rakeprep.model.entry import Entry
 from rakeprep.model.field import Ask, Option
 from rakeprep.text import msg
 from rakeprep.ui.fields.editor import Editor, key
-from rakeprep.ui.labels import wrapped
 from rakeprep.ui.session import Session
 
 STORE = msg("store")
 NONE_OF_THEM = msg("none of them")
-CHOOSE_PICTURE = msg("choose a picture…")
 
 
 class Picked(Editor):
@@ -112,30 +107,3 @@ class Done(Editor):
 
     def show_draft(self, text: str, unit: str) -> None:
         self.done.setChecked(True)
-
-
-class Picture(Editor):
-    """A picture from a file, such as a folder that a camera fills."""
-
-    picture = Signal(object)
-
-    def __init__(self, session: Session, task: Task, entry: Entry | None) -> None:
-        super().__init__(session, task, entry)
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        if entry is not None:
-            column.addWidget(wrapped(entry.reason))
-        choose = key(session.say(CHOOSE_PICTURE))
-        choose.setAccessibleName(f"{self.title}: {choose.text()}")
-        choose.clicked.connect(self._choose)
-        column.addWidget(choose, 0, Qt.AlignmentFlag.AlignTop)
-        column.addStretch()
-        self.first = choose
-
-    def _choose(self) -> None:
-        pictures = self.session.say(msg("Pictures"))
-        found: Path | None = self.session.dialogs.open_file(
-            self.task.field.label, Path.home(), f"{pictures} (*.jpg *.jpeg *.png)"
-        )
-        if found is not None:
-            self.picture.emit(found)

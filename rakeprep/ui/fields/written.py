@@ -2,41 +2,29 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import (
     QButtonGroup,
-    QGridLayout,
     QHBoxLayout,
-    QLabel,
     QLineEdit,
     QPushButton,
     QVBoxLayout,
-    QWidget,
 )
 
 from rakeprep.jobs.assess import Task
 from rakeprep.model.entry import Entry
 from rakeprep.model.field import Ask
-from rakeprep.text import Message, msg
+from rakeprep.model.instrument import OwnInstrument
+from rakeprep.text import msg
 from rakeprep.ui.fields.editor import Editor, key
+from rakeprep.ui.fields.measured_with import MeasuredWith
 from rakeprep.ui.session import Session
-from rakeprep.units import Kind, other_unit, units_of
+from rakeprep.units import other_unit, units_of
 
-PAD = (("7", "8", "9", "⌫"), ("4", "5", "6", "."), ("1", "2", "3", "0"))
-EXTRA = {Kind.LENGTH: ("½", "¼", "⅛", "1/16")}
-SPOKEN = {
-    "⌫": msg("take back the last character"),
-    "½": msg("one half"),
-    "¼": msg("one quarter"),
-    "⅛": msg("one eighth"),
-    "1/16": msg("one sixteenth"),
-    ".": msg("decimal point"),
-    "−": msg("minus"),
-}
 LONGEST_TYPED = 200
-MINUS = (Kind.TEMPERATURE, Kind.LENGTH, Kind.ANGLE)
 TODAY = msg("today")
-WITH = msg("measured with")
 
 
 class Written(Editor):
@@ -52,6 +40,7 @@ class Written(Editor):
         self.line.setText(self._before)
         self.line.selectAll()
         self.line.returnPressed.connect(self.enter)
+        self.line.textEdited.connect(self.edited)
         self.first = self.line
         self.column = QVBoxLayout(self)
         self.column.setContentsMargins(0, 0, 0, 0)
@@ -60,6 +49,9 @@ class Written(Editor):
     def text(self) -> str:
         now = self.line.text().strip()
         return now if now != self._before.strip() else ""
+
+    def touched(self) -> bool:
+        return self.line.isModified()
 
     def show_draft(self, text: str, unit: str) -> None:
         self.line.setText(text)
@@ -98,7 +90,7 @@ class Day(Written):
 
 
 class Number(Written):
-    """A big number with its unit on it and a pad for fingers."""
+    """A big number with its unit on it."""
 
     def __init__(self, session: Session, task: Task, entry: Entry | None) -> None:
         super().__init__(session, task, entry)
@@ -112,25 +104,54 @@ class Number(Written):
         for unit in self.units:
             row.addWidget(self._unit_key(unit))
         self.column.addLayout(row)
-        self.below = QWidget()
-        self.below.setLayout(self._pad())
-        self.tool = self._tool(entry) if task.field.instrument else None
+        self.same_again: QPushButton | None = None
+        self.measured_with = self._measured_with(entry) if task.field.instrument else None
 
-    def _tool(self, entry: Entry | None) -> QLineEdit:
-        """A line for what it is measured with; the answer of the last time stands there already."""
+    def _measured_with(self, entry: Entry | None) -> MeasuredWith:
+        """What it is measured with; the answer of the last time stands there already."""
         used = self.session.instruments.get(self.task.field.instrument, "")
-        line = QLineEdit(entry.instrument if entry is not None and entry.instrument else used)
-        line.setMaxLength(80)
-        line.setAccessibleName(self.session.say(WITH))
-        line.returnPressed.connect(self.enter)
-        row = QHBoxLayout()
-        row.addWidget(QLabel(self.session.say(WITH)))
-        row.addWidget(line, 1)
-        self.column.addLayout(row)
-        return line
+        row = MeasuredWith(self.session, entry.instrument if entry is not None and entry.instrument else used)
+        row.entered.connect(self.enter)
+        row.picked.connect(self._read_in)
+        self.column.addWidget(row)
+        return row
+
+    @property
+    def tool(self) -> QLineEdit | None:
+        """The line for what it is measured with."""
+        return None if self.measured_with is None else self.measured_with.line
 
     def instrument(self) -> str:
-        return "" if self.tool is None else self.tool.text().strip()
+        return "" if self.measured_with is None else self.measured_with.text()
+
+    def offer(self, found: Sequence[OwnInstrument]) -> None:
+        """Offer instruments; the unit is the one that the instrument was last read in."""
+        if self.measured_with is None:
+            return
+        self.measured_with.offer(found)
+        own = self.measured_with.own()
+        if own is not None and self.entry is None:
+            self._read_in(own)
+            self._first = self._chosen
+
+    def _read_in(self, own: OwnInstrument) -> None:
+        """Take the unit that an instrument was last read in, unless a number stands here already."""
+        if not self.line.text().strip():
+            self._set_unit(own.unit)
+        self.line.setFocus()
+
+    def offer_same(self, typed: str, unit: str, shown: str) -> None:
+        """A key for the same reading as at the place before; Enter gives it, so that nobody does blindly."""
+        self.same_again = key(self.session.say(msg("the same again: {value}", value=shown)), "small")
+        self.same_again.clicked.connect(lambda: self._take_same(typed, unit))
+        self.column.addWidget(self.same_again, 0, Qt.AlignmentFlag.AlignLeft)
+
+    def _take_same(self, typed: str, unit: str) -> None:
+        self.line.selectAll()
+        self.line.insert(typed)
+        self._set_unit(unit)
+        self.edited.emit()
+        self.line.setFocus()
 
     def text(self) -> str:
         now = self.line.text().strip()
@@ -140,6 +161,9 @@ class Number(Written):
 
     def show_draft(self, text: str, unit: str) -> None:
         super().show_draft(text, unit)
+        self._set_unit(unit)
+
+    def _set_unit(self, unit: str) -> None:
         for one in self._unit_keys.buttons():
             if one.text() == unit:
                 one.setChecked(True)
@@ -171,36 +195,15 @@ class Number(Written):
         self._chosen = unit
         self.line.setFocus()
 
-    def _pad(self) -> QGridLayout:
-        grid = QGridLayout()
-        grid.setContentsMargins(0, 0, 0, 0)
-        grid.setSpacing(6)
-        kind = self.task.field.kind
-        extra = EXTRA.get(kind, ("−",) if kind in MINUS else ()) if kind else ()
-        for row, signs in enumerate(PAD):
-            for column, sign in enumerate(signs):
-                grid.addWidget(self._key(sign), row, column)
-        for number, sign in enumerate(extra):
-            grid.addWidget(self._key(sign), number // 2, 4 + number % 2)
-        for column in range(grid.columnCount()):
-            grid.setColumnStretch(column, 1)
-        return grid
-
-    def _key(self, sign: str) -> QPushButton:
-        made = key(sign, "key")
-        made.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        name: Message | None = SPOKEN.get(sign)
-        made.setAccessibleName(sign if name is None else self.session.say(name))
-        made.clicked.connect(lambda: self._press(sign))
-        return made
-
-    def _press(self, sign: str) -> None:
+    def press(self, sign: str) -> None:
+        """A key of the pad was pressed."""
         if sign == "⌫":
             self.line.backspace()
         elif sign == "1/16":
             self.line.insert(" 1/16" if self.line.text() and not self.line.hasSelectedText() else sign)
         else:
             self.line.insert(sign)
+        self.edited.emit()
         self.line.setFocus()
 
     def unit(self) -> str:

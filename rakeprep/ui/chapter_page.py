@@ -1,0 +1,183 @@
+"""A later visit to a closed job: what it is for, and what it begins with."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtWidgets import (
+    QComboBox,
+    QFormLayout,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QListWidget,
+    QListWidgetItem,
+    QVBoxLayout,
+    QWidget,
+)
+
+from rakeprep.jobs.chapters import KINDS, Kind
+from rakeprep.jobs.open_job import OpenJob, UnreadableData
+from rakeprep.jobs.reading import Refused
+from rakeprep.jobs.refit import refit
+from rakeprep.jobs.starting import DataRefused
+from rakeprep.model.chapter import HANDOVER
+from rakeprep.profiles import sample_tractors
+from rakeprep.store.job_file import StoreError
+from rakeprep.text import Message, msg
+from rakeprep.ui.choice import Choice
+from rakeprep.ui.fields.editor import key
+from rakeprep.ui.labels import wrapped
+from rakeprep.ui.new_job_page import OTHER_FILE, own_files
+from rakeprep.ui.session import Session
+
+TRACTOR = msg("The other tractor")
+OWNER = msg("The new owner")
+WHERE = msg("At which arm")
+WHY = msg("Why, in a few words")
+
+
+class ChapterPage(QWidget):
+    """Choose what the visit is for; ``begun`` when the chapter has begun, ``closed`` goes back."""
+
+    begun = Signal()
+    closed = Signal()
+
+    def __init__(self, session: Session, job: OpenJob) -> None:
+        super().__init__()
+        self.setObjectName("page")
+        self.session, self.job = session, job
+        say = session.say
+        title = QLabel(say(msg("A later visit")))
+        title.setObjectName("title")
+        about = msg(
+            "What was handed over stays as it is. A visit is a chapter of its own: only what it asks for is "
+            "done again, the old reading stands beside the new one, and it gets its own document."
+        )
+        self.kinds = QListWidget()
+        self.kinds.setAccessibleName(say(msg("What the visit is for")))
+        self.kinds.setWordWrap(True)
+        self.kinds.setSpacing(2)
+        self.kinds.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        for kind in KINDS.values():
+            if kind.key != HANDOVER:
+                line = msg("{kind}: {about}", kind=kind.title, about=kind.about)
+                item = QListWidgetItem(say(line))
+                item.setData(Qt.ItemDataRole.UserRole, kind.key)
+                self.kinds.addItem(item)
+        self.place, self.owner, self.reason = Choice(), QLineEdit(), QLineEdit()
+        self.tractor = self._tractors()
+        self._rows: dict[str, tuple[QLabel, QWidget]] = {}
+        self.refusal = wrapped("", "refusal")
+        self.begin = key(say(msg("begin ▸")), "forward")
+        self.begin.clicked.connect(self._begin)
+        back = key(say(msg("◂ back")))
+        back.clicked.connect(self.closed)
+        row = QHBoxLayout()
+        row.addWidget(back)
+        row.addStretch()
+        row.addWidget(self.begin)
+        column = QVBoxLayout(self)
+        column.setContentsMargins(14, 10, 14, 10)
+        column.setSpacing(10)
+        column.addWidget(title)
+        column.addWidget(wrapped(say(about)))
+        column.addWidget(self.kinds, 1)
+        column.addLayout(self._form())
+        column.addWidget(self.refusal)
+        column.addLayout(row)
+        self.kinds.currentItemChanged.connect(self._show_rows)
+        self.kinds.setCurrentRow(0)
+
+    def _form(self) -> QFormLayout:
+        form = QFormLayout()
+        form.setVerticalSpacing(8)
+        with_files = QWidget()
+        row = QHBoxLayout(with_files)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.addWidget(self.tractor, 1)
+        other = key(self.session.say(OTHER_FILE), "small")
+        other.setAccessibleName(f"{self.session.say(TRACTOR)}: {other.text()}")
+        other.clicked.connect(self._browse)
+        row.addWidget(other)
+        for name, text, named, shown in (
+            ("place", WHERE, self.place, self.place),
+            ("owner", OWNER, self.owner, self.owner),
+            ("tractor", TRACTOR, self.tractor, with_files),
+            ("reason", WHY, self.reason, self.reason),
+        ):
+            label = wrapped(self.session.say(text))
+            label.setBuddy(named)
+            named.setAccessibleName(self.session.say(text))
+            form.addRow(label, shown)
+            self._rows[name] = (label, shown)
+        return form
+
+    def _tractors(self) -> QComboBox:
+        box = Choice()
+        for path in (*own_files(self.session, "tractors"), *sample_tractors()):
+            box.addItem(path.stem.replace("-", " "), path)
+        return box
+
+    def _browse(self) -> None:
+        found = self.session.dialogs.open_file(TRACTOR, self.session.profiles, "TOML (*.toml)")
+        if found is not None:
+            self.tractor.insertItem(0, found.name, found)
+            self.tractor.setCurrentIndex(0)
+
+    def focus_first(self) -> None:
+        """Put the keyboard where the work begins."""
+        self.kinds.setFocus()
+
+    def put_away(self) -> None:
+        """Nothing to keep: a chapter that was not begun is none."""
+
+    @property
+    def kind(self) -> Kind:
+        """The kind of chapter that is chosen."""
+        return KINDS[self.kinds.currentItem().data(Qt.ItemDataRole.UserRole)]
+
+    def _show_rows(self) -> None:
+        """Ask only for what this kind begins with."""
+        kind = self.kind
+        wanted = {
+            "place": bool(kind.at_places),
+            "owner": kind.customer,
+            "tractor": kind.tractor,
+            "reason": True,
+        }
+        for name, widgets in self._rows.items():
+            for widget in widgets:
+                widget.setVisible(wanted[name])
+        self.place.clear()
+        for place in self.job.places_for(kind):
+            self.place.addItem(self.session.say(place.name), place.key)
+        self.refusal.setText("")
+
+    def _begin(self) -> None:
+        kind = self.kind
+        places = (self.place.currentData(),) if kind.at_places else ()
+        try:
+            self.job.begin_chapter(
+                kind.key,
+                self.session.who,
+                self.reason.text().strip() or self.session.say(kind.title),
+                places,
+                self.owner.text() if kind.customer else "",
+                self._chosen_tractor() if kind.tractor else None,
+            )
+        except (Refused, StoreError, UnreadableData, DataRefused) as error:
+            self._refuse(error.message)
+            return
+        self.begun.emit()
+
+    def _chosen_tractor(self) -> tuple[str, str] | None:
+        file: Path | None = self.tractor.currentData()
+        if file is None:
+            return None
+        found = refit(self.job, file)
+        return found.name, found.text
+
+    def _refuse(self, message: Message) -> None:
+        self.refusal.setText(self.session.say(message))
