@@ -55,7 +55,7 @@ def update(file: Path) -> tuple[int, int]:
     # Of the header only what readers need: dates would change the file whenever it is written.
     lines = file.read_text("utf-8").splitlines(keepends=True)
     file.write_text("".join(line for line in lines if not line.startswith(NEEDLESS)), "utf-8")
-    missing = [m for m in after if m.id and not (m.string if isinstance(m.string, str) else all(m.string))]
+    missing = [m for m in after if m.id and not (all(m.string) if isinstance(m.string, tuple) else m.string)]
     return len(after), len(missing)
 
 
