@@ -22,11 +22,13 @@ from PySide6.QtWidgets import (
 )
 from pytestqt.qtbot import QtBot
 
+from rakeprep.jobs.chapters import KINDS
 from rakeprep.jobs.open_job import OpenJob
 from rakeprep.model.entry import Slot
 from rakeprep.model.verdict import Verdict
 from rakeprep.steps import all_steps
 from rakeprep.text import Language
+from rakeprep.ui.chapter_page import ChapterPage
 from rakeprep.ui.job_page import JobPage
 from rakeprep.ui.new_job_page import NewJobPage
 from rakeprep.ui.session import Session
@@ -120,6 +122,60 @@ def test_that_pages_with_answers_and_findings_name_their_controls(
         assert unnamed(page) == []
     page.open_signing()
     assert unnamed(page) == []
+
+
+@pytest.fixture
+def visited(start: Callable[..., OpenJob]) -> Callable[[str], OpenJob]:
+    """A job handed over with a stand-in for its document, in a later chapter."""
+
+    def begin(kind: str) -> OpenJob:
+        job = start(0, "healthy.toml")
+        for role, name in (("technician", "One"), ("checker", "Two"), ("customer", "C")):
+            job.sign(role, name, (), typed=True)
+        job.close_with(b"%PDF-1.7 stand-in", "handover.pdf")
+        places = tuple(place.key for place in job.places_for(KINDS[kind])[:1])
+        job.begin_chapter(kind, "Technician One", "as agreed", places)
+        return job
+
+    return begin
+
+
+VISITS = [("visit", "fifty-hours"), ("visit", "first-hour"), ("repair", "repair")]
+
+
+@pytest.mark.parametrize(("step", "kind"), VISITS)
+def test_that_the_pages_of_a_visit_name_their_controls_in_any_language(
+    qtbot: QtBot,
+    session: Session,
+    visited: Callable[[str], OpenJob],
+    pseudo: Language,
+    step: str,
+    kind: str,
+) -> None:
+    session.language = pseudo
+    job = visited(kind)
+    known = data_words(job, session)
+    job.read_caution(step, "Technician One")
+    for slot in some_of_each_field(job, step):
+        page = StepPage(session, job, slot)
+        page.show()
+        assert unnamed(page) == []
+        assert untranslated(page, known) == set()
+        page.close()
+        page.deleteLater()
+
+
+def test_that_the_page_of_a_later_visit_names_its_controls_in_any_language(
+    qtbot: QtBot, session: Session, job: OpenJob, pseudo: Language
+) -> None:
+    session.language = pseudo
+    page = ChapterPage(session, job)
+    qtbot.addWidget(page)
+    page.show()
+    for row in range(page.kinds.count()):
+        page.kinds.setCurrentRow(row)
+        assert unnamed(page) == []
+        assert untranslated(page, data_words(job, session)) == set()
 
 
 def test_that_the_other_pages_name_their_controls(
