@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from enum import Enum
 from functools import cached_property
@@ -179,7 +179,7 @@ def assess_tasks(
     findings = tuple(
         finding
         for step in open_steps
-        for finding in checks.findings(step, record, judged_on(step, record, today))
+        for finding in findings_of(step, record, checks, today)
         if finding.about[0] in tasks
     )
     findings += (*indications(asked, record), *comparisons(asked, record, grounds))
@@ -193,14 +193,21 @@ def assess_tasks(
     return Assessment(open_steps, states, findings, gate(states, record))
 
 
-def judged_on(step: Step, record: Record, today: dt.date) -> dt.date:
-    """The day on which a step is judged: a later chapter does not judge anew what it leaves alone."""
+def findings_of(step: Step, record: Record, checks: Checks, today: dt.date) -> Iterator[Finding]:
+    """What a check says. A later chapter does not judge anew what it leaves alone: an answer from before it
+    is judged as on the day on which the chapter before was closed."""
     chapter = record.chapter
-    if chapter.before is None or any(
-        entry.seq > chapter.seq for slot, entry in record.entries.items() if slot.step == step.key
-    ):
-        return today
-    return chapter.before.at.date()
+    if chapter.before is None:
+        yield from checks.findings(step, record, today)
+        return
+
+    def given_since(finding: Finding) -> bool:
+        entries = (record.entries.get(slot) for slot in finding.about)
+        return any(entry is not None and entry.seq > chapter.seq for entry in entries)
+
+    then = chapter.before.at.date()
+    yield from (f for f in checks.findings(step, record, then) if not given_since(f))
+    yield from (f for f in checks.findings(step, record, today) if given_since(f))
 
 
 def state_of(

@@ -50,15 +50,13 @@ class Watched(Mapping[Slot, V]):
 class Said:
     """What a check said, and the entries on which that rests."""
 
-    today: dt.date
     seen: Mapping[Slot, Entry | None]
     whole: bool
     findings: tuple[Finding, ...]
 
-    def still_holds(self, record: Record, today: dt.date) -> bool:
+    def still_holds(self, record: Record) -> bool:
         """Whether nothing it rests on has changed."""
-        same = all(record.entries.get(slot) is entry for slot, entry in self.seen.items())
-        return same and not self.whole and self.today == today
+        return not self.whole and all(record.entries.get(slot) is entry for slot, entry in self.seen.items())
 
 
 class Checks:
@@ -66,7 +64,7 @@ class Checks:
 
     def __init__(self, profile: Profile, tractor: Tractor) -> None:
         self._profile, self._tractor = profile, tractor
-        self._said: dict[str, Said] = {}
+        self._said: dict[tuple[str, dt.date], Said] = {}
         self._asked: tuple[Mapping[Slot, Task], tuple[Asked, ...]] | None = None
 
     def asked_of(self, tasks: Mapping[Slot, Task]) -> tuple[Asked, ...]:
@@ -77,10 +75,10 @@ class Checks:
         return self._asked[1]
 
     def findings(self, step: Step, record: Record, today: dt.date) -> tuple[Finding, ...]:
-        """What the step's check says about the record."""
-        said = self._said.get(step.key)
-        if said is None or not said.still_holds(record, today):
-            said = self._said[step.key] = self._run(step, record, today)
+        """What the step's check says about the record on a day."""
+        said = self._said.get((step.key, today))
+        if said is None or not said.still_holds(record):
+            said = self._said[step.key, today] = self._run(step, record, today)
         return said.findings
 
     def _run(self, step: Step, record: Record, today: dt.date) -> Said:
@@ -89,4 +87,4 @@ class Checks:
         watched = replace(record, entries=entries, history=history)
         findings = tuple(step.check(Facts(self._profile, self._tractor, watched, step.key, today)))
         rests_on = {slot: record.entries.get(slot) for slot in seen}
-        return Said(today, rests_on, entries.whole or history.whole, findings)
+        return Said(rests_on, entries.whole or history.whole, findings)

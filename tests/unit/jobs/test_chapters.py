@@ -210,6 +210,13 @@ def test_that_years_alone_put_nothing_out_of_order(closed: OpenJob, clock: Clock
     assert troubled == {"test_run", "visit", "driveline"}
 
 
+def test_that_an_answer_from_before_is_not_judged_by_a_later_day(closed: OpenJob, clock: Clock) -> None:
+    clock.at += dt.timedelta(days=3 * 365)  # the wrench's certificate has lapsed, its torques were right then
+    begin(closed, "ten-hours").commit(Slot("fasteners", "protrusion", "arms"), "0.5 mm", ONE)
+    torque = closed.assessment.states[Slot("fasteners", "torque", "headstock")]
+    assert torque.verdict is Verdict.IN_ORDER
+
+
 def test_that_a_chapter_begins_only_after_the_one_before_was_closed(closed: OpenJob) -> None:
     begin(closed, "first-hour")
     assert "still open" in refusal(closed.begin_chapter, "ten-hours", ONE, "too soon")
