@@ -13,7 +13,7 @@ import re
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
-from functools import cached_property
+from functools import cached_property, lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Protocol, runtime_checkable
 
@@ -89,13 +89,13 @@ class Language:
             pattern = self.catalogue.gettext(message.text) if message.text else ""
         if not message.params:
             return pattern
-        params = dict(message.params)
-        return GAP.sub(lambda gap: self.gap(gap, params), pattern)
+        params, pieces = dict(message.params), list(pieces_of(pattern))
+        pieces[1::2] = [self.gap(name, params) for name in pieces[1::2]]
+        return "".join(pieces)
 
-    def gap(self, found: re.Match[str], params: dict[str, object]) -> str:
+    def gap(self, name: str, params: dict[str, object]) -> str:
         """What stands in one gap; a gap without a parameter stays visible."""
-        name = found.group(1)
-        return self.show(params[name]) if name in params else found.group()
+        return self.show(params[name]) if name in params else f"{{{name}}}"
 
     def show(self, value: object) -> str:
         """One parameter as text."""
@@ -142,6 +142,12 @@ class Language:
         from babel import dates
 
         return dates.format_date(day, "d MMM yyyy", locale=self.locale)
+
+
+@lru_cache(maxsize=4096)  # a page says some hundred sentences
+def pieces_of(pattern: str) -> tuple[str, ...]:
+    """The words of a sentence and the names of its gaps in turn."""
+    return tuple(GAP.split(pattern))
 
 
 YES = msg("yes")

@@ -27,19 +27,22 @@ def demand(holds: bool, otherwise: Message) -> None:
 
 def finite(value: float, what: Message) -> None:
     """Refuse a value that is not a number or endless."""
-    text = format(float(value), ".6g")
-    demand(math.isfinite(value), msg("The {what} must be a number; {value} is none.", what=what, value=text))
+    if not math.isfinite(value):  # asked so often that the sentence is made only when it is needed
+        text = format(float(value), ".6g")
+        raise Impossible(msg("The {what} must be a number; {value} is none.", what=what, value=text))
 
 
 def positive(value: float, what: Message) -> None:
     """Refuse a value that is not a number above zero."""
     finite(value, what)
-    text = format(float(value), ".6g")
-    demand(value > 0, msg("The {what} must be above zero; {value} is not.", what=what, value=text))
+    if value <= 0:
+        text = format(float(value), ".6g")
+        raise Impossible(msg("The {what} must be above zero; {value} is not.", what=what, value=text))
 
 
 def not_negative(value: float, what: Message) -> None:
     """Refuse a value that is not a number, or is below zero."""
     finite(value, what)
-    text = format(float(value), ".6g")
-    demand(value >= 0, msg("The {what} cannot be below zero; {value} is.", what=what, value=text))
+    if value < 0:
+        text = format(float(value), ".6g")
+        raise Impossible(msg("The {what} cannot be below zero; {value} is.", what=what, value=text))

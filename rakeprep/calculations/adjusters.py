@@ -201,7 +201,8 @@ def headstock_by_notches(
     _, centre, front = headstock_effect(notch, length, behind, circle)
     effect = sure(centre=centre, front_rear=front)
     words = (msg("nose up"), msg("nose down"))
-    return Adjuster(msg("headstock"), StepKind.NOTCH, effect, *_both_ways(range_), *words, weight=2.0)
+    # the links are moved from the seat, and one setting serves both rotors
+    return Adjuster(msg("headstock"), StepKind.NOTCH, effect, *_both_ways(range_), *words, weight=0.5)
 
 
 def _both_ways(range_: int) -> tuple[int, int]:

@@ -253,6 +253,8 @@ def cut(
     kept = max(reserve, RESERVE_PER_DOUBT * doubt)
     least = max(0.0, closed + kept - shortest)
     most = (half_a + half_b - longest - min_overlap) / 2
+    if abs(most - least) <= NOISE:
+        most = least
     answer, why = _answer(least, most)
     off = _rounded_up(least, most, (step, fine_step)) if answer is CutAnswer.CUT else 0.0
     both = half_a + half_b - 2 * off
@@ -292,8 +294,11 @@ def _check_shaft(closed: float, half_a: float, half_b: float, shortest: float, l
     )
 
 
+NOISE = 1e-9  # m; limits that meet exactly must not miss each other by the last bit of a float
+
+
 def _answer(least: float, most: float) -> tuple[CutAnswer, Message]:
-    if most < 0:
+    if most < -NOISE:
         return CutAnswer.TOO_SHORT, msg(
             "The tubes are too short: even uncut they overlap too little at the longest place. "
             "Order longer tubes."
@@ -312,8 +317,8 @@ def _rounded_up(least: float, most: float, steps: tuple[float, ...]) -> float:
     for step in steps:
         # 1e-9 of a step: a length that already is a whole number of steps must not gain one more
         rounded = max(least, math.ceil(least / step - 1e-9) * step)
-        if rounded <= most:
-            return rounded
+        if rounded <= most + NOISE:
+            return min(rounded, most)
     return least
 
 

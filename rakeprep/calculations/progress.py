@@ -19,7 +19,8 @@ class Stage:
     """One stretch of the work.
 
     ``done`` is the time spent on it, ``blocked`` the time it stood still; ``after`` are the keys of
-    stages that must be finished first, ``waits_for`` parts or people that are not there yet.
+    stages that must be finished first, ``waits_for`` parts or people that are not there yet. Without a
+    ``name`` a sentence calls the stage by its key.
     """
 
     key: str
@@ -29,6 +30,7 @@ class Stage:
     finished: bool = False
     after: tuple[str, ...] = ()
     waits_for: tuple[str, ...] = ()
+    name: Message | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +84,7 @@ def progress(stages: Sequence[Stage]) -> Progress:
     used = math.fsum(stage.done for stage in over)
     pace = used / planned if used > 0 else 1.0
     left = [stage for stage in stages if not stage.finished]
-    ready = [stage.key for stage in left if not stage.waits_for and set(stage.after) <= finished]
+    ready = [stage for stage in left if not stage.waits_for and set(stage.after) <= finished]
     waiting = tuple(dict.fromkeys(what for stage in left for what in stage.waits_for))
     return Progress(
         math.fsum(max(0.0, stage.planned - stage.done) for stage in left),
@@ -90,7 +92,7 @@ def progress(stages: Sequence[Stage]) -> Progress:
         math.fsum(stage.blocked for stage in stages),
         pace,
         tuple(stage.key for stage in left if stage.done >= stage.planned * pace),
-        ready[0] if ready else None,
+        ready[0].key if ready else None,
         waiting,
         _sentence(bool(left), ready, waiting),
     )
@@ -106,14 +108,15 @@ def _check(stages: Sequence[Stage]) -> None:
         demand(set(stage.after) <= set(keys), msg("A stage comes after one that does not exist."))
 
 
-def _sentence(left: bool, ready: Sequence[str], waiting: Sequence[str]) -> Message:
+def _sentence(left: bool, ready: Sequence[Stage], waiting: Sequence[str]) -> Message:
     what = joined([verbatim(each) for each in waiting])
     if not left:
         return msg("Everything is done.")
-    if ready and waiting:
-        return msg("Next: {stage}. Waiting for: {what}.", stage=verbatim(ready[0]), what=what)
     if ready:
-        return msg("Next: {stage}.", stage=verbatim(ready[0]))
+        stage = ready[0].name or verbatim(ready[0].key)
+        if waiting:
+            return msg("Next: {stage}. Waiting for: {what}.", stage=stage, what=what)
+        return msg("Next: {stage}.", stage=stage)
     if waiting:
         return msg("Nothing can go on until this is here: {what}.", what=what)
     return msg("Nothing can go on: the stages wait for one another.")

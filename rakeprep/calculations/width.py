@@ -10,9 +10,8 @@ from typing import Annotated
 
 from rakeprep.calculations import demand, finite, not_negative, positive
 from rakeprep.calculations.decision import Estimate
-from rakeprep.calculations.levelling import CannotTell
 from rakeprep.model.verdict import Verdict
-from rakeprep.text import Message, msg, plural
+from rakeprep.text import Message, msg
 
 Metres = Annotated[float, "m"]
 Ratio = Annotated[float, "1"]
@@ -142,69 +141,6 @@ def width_gauge(
         says = msg("The widths are too uncertain to decide: measure them again.")
         return Gauge(line, slope, shift, Verdict.MEASURE_AGAIN, says)
     return Gauge(line, slope, shift, Verdict.IN_ORDER, msg("The gauge shows the true width."))
-
-
-@dataclass(frozen=True, slots=True)
-class Limiter:
-    """Ratio of tine to limiter, exact move, whole holes nearest to it, and what they give."""
-
-    ratio: Ratio
-    move: Metres
-    holes: int
-    gives: Metres
-    says: Message
-
-
-def headland_limiter(moved: Metres, changed: Metres, wanted: Metres, hole: Metres) -> Limiter:
-    """Holes to move the limiter, from one trial on this machine.
-
-        ratio = changed / moved ;  move = wanted / ratio ;  holes nearest to move / hole
-
-    Args:
-        moved: how far the limiter was moved in the trial [m].
-        changed: what that changed at the tines [m].
-        wanted: wanted change at the tines, either sign [m].
-        hole: distance from one hole to the next [m].
-
-    Returns:
-        the :class:`Limiter` [m].
-
-    Raises:
-        CannotTell: the trial moved nothing at the tines.
-        Impossible: no move in the trial, a hole distance not above zero, values that are no numbers.
-
-    Example:
-        >>> limiter = headland_limiter(0.050, 0.140, 0.060, 0.020)
-        >>> round(limiter.ratio, 1), round(limiter.move, 4), limiter.holes, round(limiter.gives, 3)
-        (2.8, 0.0214, 1, 0.056)
-
-    Source: proportion.
-    """
-    finite(moved, msg("move of the limiter"))
-    finite(changed, msg("change at the tines"))
-    finite(wanted, msg("wanted change"))
-    positive(hole, msg("distance of the holes"))
-    demand(moved != 0, msg("Without a move nothing can be learned from the trial."))
-    if changed == 0:
-        raise CannotTell(msg("The move cannot be told, because the trial changed nothing at the tines."))
-    ratio = changed / moved
-    move = wanted / ratio
-    holes = round(move / hole)
-    if holes == 0:
-        says = msg("Leave it: the wanted change is less than half a hole.")
-    elif (holes > 0) == (moved > 0):
-        says = plural(
-            "Move the limiter {count} hole, the way of the trial.",
-            "Move the limiter {count} holes, the way of the trial.",
-            abs(holes),
-        )
-    else:
-        says = plural(
-            "Move the limiter {count} hole, against the way of the trial.",
-            "Move the limiter {count} holes, against the way of the trial.",
-            abs(holes),
-        )
-    return Limiter(ratio, move, holes, holes * hole * ratio, says)
 
 
 def headland_clearance(clearance: Estimate, windrow: Metres, spare: Metres = 0.0) -> Verdict:

@@ -6,11 +6,14 @@ import datetime as dt
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Slot:
-    """The address of an entry, written ``step.field`` or ``step.field@place``."""
+class Slot(NamedTuple):
+    """The address of an entry, written ``step.field`` or ``step.field@place``.
+
+    A tuple, because tuples are found in a mapping several times faster than other classes.
+    """
 
     step: str
     field: str

@@ -332,6 +332,14 @@ class HeightCrank:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Headstock:
+    """Tilts both rotors together, by the height of the hitch pins."""
+
+    step: Sourced = quantity(Kind.LENGTH, "smallest change of the hitch pins' height that can be set")
+    rigid: bool = words("true when the rotors hang rigidly on the frame", default=False)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Levelling:
     """What a rotor's plane should be, and what sets it."""
 
@@ -342,6 +350,7 @@ class Levelling:
     turnbuckle: Turnbuckle | None = table("front against rear", default=None)
     chassis_pins: ChassisPins | None = table("left against right", default=None)
     height_crank: HeightCrank | None = table("height", default=None)
+    headstock: Headstock | None = table("both rotors together, by the hitch", default=None)
     track_tolerance: Sourced = quantity(Kind.ANGLE, "largest steering error of the transport axle")
     toe_tolerance: Sourced = quantity(Kind.LENGTH, "largest toe, rim edge to rim edge")
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
-from rakeprep.text import Message, msg
+from rakeprep.text import Message, joined, msg, verbatim
 from rakeprep.units import Typed
 
 
@@ -33,25 +33,42 @@ SOURCE_WORDS = {
 
 @dataclass(frozen=True, slots=True)
 class Source:
-    """Where a value is from: kind, title, edition, and the page or clause."""
+    """Where a value is from: kind, title, edition, and the page or clause.
+
+    What a data file says is text and stays as it was written; the program's own words are messages.
+    """
 
     kind: SourceKind
-    title: str
+    title: str | Message
     edition: str = ""
-    where: str = ""
+    where: str | Message = ""
+
+    @property
+    def titled(self) -> Message:
+        """The title alone."""
+        return as_message(self.title)
+
+    @property
+    def named(self) -> Message:
+        """Title and page or clause."""
+        return joined([as_message(part) for part in (self.title, self.where) if part], " ")
 
     @property
     def said(self) -> Message:
         """The source in one line; a rule of thumb always says that it is one."""
-        parts = " ".join(p for p in (self.title, self.where) if p)
         if self.edition:
             return msg(
                 "{kind}: {parts}, edition {edition}",
                 kind=SOURCE_WORDS[self.kind],
-                parts=parts,
+                parts=self.named,
                 edition=self.edition,
             )
-        return msg("{kind}: {parts}", kind=SOURCE_WORDS[self.kind], parts=parts)
+        return msg("{kind}: {parts}", kind=SOURCE_WORDS[self.kind], parts=self.named)
+
+
+def as_message(words: str | Message) -> Message:
+    """Words of a data file untranslated, the program's own as they are."""
+    return words if isinstance(words, Message) else verbatim(words)
 
 
 @dataclass(frozen=True, slots=True)

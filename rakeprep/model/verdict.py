@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from enum import Enum
+from operator import attrgetter
 
 from rakeprep.text import Message, msg
 
@@ -40,6 +41,9 @@ WORDS = {
 }
 
 
+RANK = attrgetter("rank")
+
+
 def worst(verdicts: list[Verdict], of_none: Verdict = Verdict.NOT_YET) -> Verdict:
     """The worst of several; ``of_none`` where there is none at all."""
-    return max(verdicts, key=lambda v: v.rank, default=of_none)
+    return max(verdicts, key=RANK) if verdicts else of_none

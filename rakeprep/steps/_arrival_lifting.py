@@ -21,8 +21,8 @@ from rakeprep.text import Message, msg
 from rakeprep.units import Amount, Kind, to_si
 
 WITH = (Option("fork", msg("fork truck or front loader")), Option("sling", msg("crane, sling of two legs")))
-FORK = rule_of_thumb("fork capacity by moments about the front wheels, 450 mm behind the fork's face")
-SLING = standard("EN 818-4", "no leg wider than 60° from the vertical (from memory)")
+FORK = rule_of_thumb(msg("fork capacity by moments about the front wheels, 450 mm behind the fork's face"))
+SLING = standard("EN 818-4", msg("no leg wider than 60° from the vertical (from memory)"))
 
 
 def fields(profile: Profile) -> tuple[Field, ...]:

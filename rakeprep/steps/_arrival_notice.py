@@ -17,7 +17,7 @@ from rakeprep.steps._judged import day_of
 from rakeprep.steps._reading import cannot_tell
 from rakeprep.text import msg
 
-CMR = Source(SourceKind.LAW, "CMR convention", where="Art. 30")
+CMR = Source(SourceKind.LAW, msg("CMR convention, Art. 30"))
 
 
 def holidays_of(text: str) -> tuple[frozenset[dt.date], bool]:

@@ -28,7 +28,7 @@ LOCKS = (
 )
 SHARPEST = 150.0  # °, rule of thumb: no rake follows a tractor further round
 FITTED = {"tractor": WideEnd.TRACTOR, "machine": WideEnd.MACHINE, "no-wide": WideEnd.NONE}
-JOINT_THEORY = standard("theory of the Hooke joint", "any textbook on the theory of machines")
+JOINT_THEORY = standard(msg("theory of the Hooke joint"), msg("any textbook on the theory of machines"))
 
 
 def fields() -> tuple[Field, ...]:
@@ -104,7 +104,7 @@ def fit_findings(
     facts: Facts, fit: PivotFit, keys: list[str], names: Mapping[str, Message]
 ) -> Iterable[Finding]:
     """One finding for each distance off the curve, or one that all of them fit."""
-    limit = rule_of_thumb("a distance more than 15 mm off the curve of the others is read again")
+    limit = rule_of_thumb(msg("a distance more than 15 mm off the curve of the others is read again"))
     working = [
         msg(
             "D² = (s + q·cos t)² + (q·sin t + y₀)² through {count} distances; scatter {sd}, limit {limit}.",

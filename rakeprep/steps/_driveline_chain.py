@@ -107,6 +107,6 @@ def findings(facts: Facts, by_key: Mapping[str, Field]) -> Iterable[Finding]:
         found.says,
         None if right else msg("A chain of {advised} has a tenth to spare.", advised=advised),
         working,
-        rule_of_thumb("longest distance from eye to fixed point and a tenth of it"),
+        rule_of_thumb(msg("longest distance from eye to fixed point and a tenth of it")),
         PTO if found.verdict is Verdict.PUT_RIGHT else frozenset(),
     )

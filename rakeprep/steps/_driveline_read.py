@@ -138,7 +138,7 @@ def uneven_findings(facts: Facts, read: Mapping[str, Estimate], found: sums.Plac
             difference=Amount(abs(worst_one), Kind.LENGTH, "mm", both=True),
         ),
         msg("PTO or hitch off centre, or one stop not reached: explain it before cutting."),
-        source=rule_of_thumb("more than 15 mm between left and right needs a reason"),
+        source=rule_of_thumb(msg("more than 15 mm between left and right needs a reason")),
     )
 
 

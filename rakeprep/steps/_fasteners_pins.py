@@ -20,7 +20,7 @@ from rakeprep.units import Amount, Kind
 FIELD_WORK = frozenset({Use.FIELD, Use.PTO})
 SAME = 1e-6  # m: two nominal diameters are the same name or not
 TIGHT, LOOSE = 0.003, 0.010  # m at the tip, a rule of thumb
-TWIST_RULE = rule_of_thumb("3 mm at the tip is right, 10 mm is a wrong pin or a worn hole")
+TWIST_RULE = rule_of_thumb(msg("3 mm at the tip is right, 10 mm is a wrong pin or a worn hole"))
 
 BY_HAND = {
     "yes": Answer(

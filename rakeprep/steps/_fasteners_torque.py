@@ -125,7 +125,7 @@ def certificate(facts: Facts) -> Finding | None:
     if day is None:
         return None
     about = tuple(facts.slot(key) for key in ("wrench_certificate", "wrench", "wrench_pulls"))
-    source = standard("ISO 6789", "usual interval 12 months or 5000 pulls")
+    source = standard("ISO 6789", msg("usual interval 12 months or 5000 pulls"))
     try:
         state = tool_state(day, facts.today, whole(facts, "wrench_pulls"))
     except Impossible as reason:

@@ -25,7 +25,7 @@ PINS = (
     Place("left", msg("left lower link"), "hitch"),
     Place("right", msg("right lower link"), "hitch"),
 )
-RULE = rule_of_thumb("play at most 2 mm, gap at each shoulder at most 5 mm")
+RULE = rule_of_thumb(msg("play at most 2 mm, gap at each shoulder at most 5 mm"))
 
 
 def fields(profile: Profile, tractor: Tractor) -> tuple[Field, ...]:

@@ -115,7 +115,7 @@ def fuse_findings(facts: Facts, fitted: RotorHold) -> Iterable[Finding]:
         "least": Amount(least, Kind.CURRENT, "A", toward="up"),
         "current": shown(fitted.current),
     }
-    source = rule_of_thumb("fuse of at least one and a half times the current of the coils")
+    source = rule_of_thumb(msg("fuse of at least one and a half times the current of the coils"))
     if enough and read is None:
         return
     if enough:

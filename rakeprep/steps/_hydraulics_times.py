@@ -296,7 +296,7 @@ def lowering_findings(facts: Facts, circuit: Circuit) -> Iterable[Finding]:
     if down is None or least is None or "in" in (facts.chosen("stuck", circuit.key) or frozenset()):
         return
     about = (facts.slot("time_in", circuit.key),)
-    source = rule_of_thumb("not below 2 s from full height") if limit is None else limit.source
+    source = rule_of_thumb(msg("not below 2 s from full height")) if limit is None else limit.source
     say = {"place": verbatim(circuit.name), "down": seconds(down.value), "least": seconds(least)}
     try:
         verdict = lowering(down.value, down.doubt, least)
@@ -320,7 +320,7 @@ def spread_findings(facts: Facts, circuit: Circuit) -> Iterable[Finding]:
         return
     about = (facts.slot("time_spread", circuit.key), facts.slot("purge", circuit.key))
     say = {"place": verbatim(circuit.name), "spread": seconds(spread)}
-    source = rule_of_thumb("three runs within 0.5 s")
+    source = rule_of_thumb(msg("three runs within 0.5 s"))
     if spread <= SPREAD:
         says = msg("{place}: three runs within {spread}.", **say)
         yield Finding(Verdict.IN_ORDER, about, says, source=source)

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from rakeprep.calculations import Impossible
-from rakeprep.calculations.adjusting import headstock_effect
-from rakeprep.calculations.decision import Estimate, combine, near
+from rakeprep.calculations.decision import Estimate, combine
 from rakeprep.model.entry import Slot
 from rakeprep.model.facts import Facts
 from rakeprep.model.field import Use
@@ -16,7 +14,8 @@ from rakeprep.model.finding import Finding
 from rakeprep.model.profile import Side
 from rakeprep.model.source import Sourced
 from rakeprep.model.verdict import Verdict
-from rakeprep.steps._levelling_plan import ENDLESS, Plan, plan_for
+from rakeprep.steps._levelling_headstock import FIELD_WORK, LEARNED, headstock_findings
+from rakeprep.steps._levelling_plan import ENDLESS, plan_for
 from rakeprep.steps._levelling_plane import (
     Measured,
     floor_finding,
@@ -27,24 +26,19 @@ from rakeprep.steps._levelling_plane import (
     slots,
     suspect_findings,
 )
+from rakeprep.steps._levelling_tilts import (
+    NOTHING,
+    Tilt,
+    front_rear,
+    judge,
+    one_cause,
+    right_left,
+    tilts,
+    to_turn,
+)
 from rakeprep.steps._reading import SIDES, cannot_tell, shown
 from rakeprep.steps.tyres import pressure_findings
 from rakeprep.text import Message, joined, msg
-
-FIELD_WORK = frozenset({Use.FIELD})
-NOTHING = Estimate(0.0, 0.0)
-
-
-@dataclass(frozen=True, slots=True)
-class Tilt:
-    """One direction of tilt judged: how far it is off its target, and the plan that puts it right."""
-
-    is_now: Estimate
-    off: Estimate
-    tolerance: Sourced
-    verdict: Verdict
-    move: Plan | None = None
-    turned_for: bool = False
 
 
 def plane_findings(facts: Facts) -> Iterable[Finding]:
@@ -70,11 +64,12 @@ def plane_findings(facts: Facts) -> Iterable[Finding]:
         fronts = {plane.side: front_rear(facts, plane) for plane in sure}
         rights = {plane.side: right_left(facts, plane) for plane in sure}
         shared = one_cause(list(fronts.values()))
-        if shared:
-            yield from headstock_finding(facts, sure, fronts)
+        tyres = next((each for side in SIDES if (each := what_comes_first(facts, side, False))), None)
+        hitch = headstock_findings(facts, sure, fronts, tyres) if shared else ()
+        yield from hitch
         for plane in sure:
             front, right = fronts[plane.side], rights[plane.side]
-            first = what_comes_first(facts, plane.side, shared)
+            first = what_comes_first(facts, plane.side, bool(hitch))
             if right is not None:
                 yield right_left_finding(facts, plane, right, first)
             if front is not None:
@@ -83,86 +78,6 @@ def plane_findings(facts: Facts) -> Iterable[Finding]:
         yield from height_findings(facts, sure)
     except Impossible as reason:
         yield cannot_tell(slots(facts, sure[0]), reason)
-
-
-def judge(value: Estimate, target: float, tolerance: float) -> Verdict:
-    """Near the target or not; at least half the tolerance is accepted as it was read.
-
-    A step block tells a rotor's tilt hardly finer than its tolerance. Guarded by its whole doubt a level
-    rotor would never be found in order, and somebody would turn for ever at what he cannot see. With a
-    doubt beyond twice the tolerance the readings say nothing and are asked for again.
-    """
-    verdict = near(value.value, value.doubt, target, tolerance)
-    tells = value.doubt <= 2 * tolerance
-    if verdict is Verdict.MEASURE_AGAIN and tells and abs(value.value - target) <= tolerance / 2:
-        return Verdict.IN_ORDER
-    return verdict
-
-
-def front_rear(facts: Facts, plane: Measured) -> Tilt | None:
-    """Front against rear, with the plan for the rotor."""
-    return with_plan(facts, plane, 1)
-
-
-def right_left(facts: Facts, plane: Measured) -> Tilt | None:
-    """Right against left, with the plan for the rotor."""
-    return with_plan(facts, plane, 2)
-
-
-def tilts(facts: Facts, plane: Measured) -> dict[int, Tilt]:
-    """Both directions judged: 1 is front against rear, 2 is right against left."""
-    data = facts.profile.levelling
-    lower, tolerance = facts.value(data.front_lower), facts.value(data.tolerance)
-    cross = facts.value(data.cross_tolerance)
-    found: dict[int, Tilt] = {}
-    if lower is not None and tolerance is not None:
-        now = plane.level.front_rear
-        off = Estimate(now.value + lower, now.doubt)
-        found[1] = Tilt(now, off, data.tolerance, judge(now, -lower, tolerance))
-    if cross is not None:
-        now = plane.level.right_left
-        found[2] = Tilt(now, now, data.cross_tolerance, judge(now, 0.0, cross))
-    return found
-
-
-def with_plan(facts: Facts, plane: Measured, direction: int) -> Tilt | None:
-    """One direction, with the least change that puts both right and keeps the height."""
-    both = tilts(facts, plane)
-    tilt = both.get(direction)
-    if tilt is None or tilt.verdict is Verdict.IN_ORDER:
-        return tilt
-    need, allowed = [NOTHING] * 3, [ENDLESS] * 3
-    for d, each in both.items():
-        limit = facts.value(each.tolerance)
-        if limit is None:
-            continue
-        # what is in order already asks for nothing, and stays within all of its tolerance
-        right = each.verdict is Verdict.IN_ORDER
-        need[d] = Estimate(-each.off.value, each.off.doubt)
-        allowed[d] = max(2 * limit if right else limit, 1e-6)
-    height = facts.value(facts.profile.settings.clearance_tolerance)
-    if height is not None:
-        allowed[0] = max(height, 1e-6)
-    watched = tuple(d for d, each in both.items() if each.verdict is not Verdict.IN_ORDER)
-    limits = (allowed[0], allowed[1], allowed[2])
-    plan = plan_for(facts, plane, (need[0], need[1], need[2]), limits, watched)
-    moves = plan is not None and any(
-        steps and each.effect[direction].value
-        for steps, each in zip(plan.turns.steps, plan.adjusters, strict=True)
-    )
-    reaches = plan is not None and any(each.effect[direction].value for each in plan.adjusters)
-    return replace(tilt, move=plan if reaches else None, turned_for=moves)
-
-
-def to_turn(tilt: Tilt) -> bool:
-    """Whether an adjuster is to be moved for it."""
-    return tilt.verdict is Verdict.PUT_RIGHT and tilt.turned_for
-
-
-def one_cause(fronts: list[Tilt | None]) -> bool:
-    """Whether both rotors are off front to rear, and the same way."""
-    wrong = [t.off.value for t in fronts if t is not None and t.verdict is Verdict.PUT_RIGHT]
-    return len(wrong) == 2 and wrong[0] * wrong[1] > 0
 
 
 TYRES_FIRST = msg(
@@ -215,7 +130,7 @@ def step_lines(plane: Measured, tilt: Tilt, direction: int) -> Iterable[Message]
             exact=round(abs(tilt.off.value / effect.value), 1),
         )
     if tilt.move.learned:
-        yield msg("One of the steps was learned from this machine, before and after it was turned.")
+        yield LEARNED
 
 
 def tilt_working(plane: Measured, tilt: Tilt, direction: int) -> tuple[Message, ...]:
@@ -286,33 +201,6 @@ def tilt_finding(
     """A finding that bars work in the field only while something is wrong."""
     bars = FIELD_WORK if tilt.verdict is Verdict.PUT_RIGHT else frozenset[Use]()
     return Finding(tilt.verdict, about, says, todo, working, source.source, bars)
-
-
-def headstock_finding(
-    facts: Facts, planes: list[Measured], fronts: dict[Side, Tilt | None]
-) -> Iterable[Finding]:
-    """Both rotors off the same way: one cause, most likely the height of the hitch."""
-    offs = [tilt.off.value for tilt in fronts.values() if tilt is not None]
-    about = tuple(slot for plane in planes for slot in slots(facts, plane)[:1])
-    working: tuple[Message, ...] = ()
-    length = facts.value(facts.profile.machine.pins_to_axle)
-    rotor = facts.profile.rotor_at(planes[0].side)
-    circle, behind = facts.value(rotor.tip_circle), facts.value(rotor.behind_pins)
-    if length is not None and circle is not None and behind is not None:
-        _, _, per_metre = headstock_effect(1.0, length, behind, circle)
-        rise = math.fsum(offs) / len(offs) / per_metre
-        working = (
-            msg(
-                "If the rotors hung rigidly on the frame, a hitch {rise} off its height would do this.",
-                rise=planes[0].length(rise),
-            ),
-        )
-    if offs[0] > 0:
-        says = msg("Both rotors stand too high in front: one cause for both, most likely a hitch too high.")
-    else:
-        says = msg("Both rotors stand too low in front: one cause for both, most likely a hitch too low.")
-    todo = msg("Check the height of the hitch pins and the links before any turnbuckle is touched.")
-    yield Finding(Verdict.PUT_RIGHT, about, says, todo, working, bars=FIELD_WORK)
 
 
 def height_findings(facts: Facts, planes: list[Measured]) -> Iterable[Finding]:

@@ -20,7 +20,7 @@ from rakeprep.units import Amount, Kind
 
 FIELD_WORK = frozenset({Use.FIELD})
 FEWEST = 6
-HUB = rule_of_thumb("largest wave of the arms round the hub")
+HUB = rule_of_thumb(msg("largest wave of the arms round the hub"))
 
 
 def ring_findings(facts: Facts) -> Iterable[Finding]:

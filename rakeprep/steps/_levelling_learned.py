@@ -66,27 +66,43 @@ def lesson(facts: Facts, side: Side) -> Lesson | None:
     if not turned:
         return None
     last, adjuster = max(turned, key=lambda each: each[0].seq)
+    if not usable(last) or not last.number:
+        return None
+    planes = planes_around(facts, side, last.seq, last.seq)
+    if planes is None or any(entry is not last and entry.seq >= planes.first for entry, _ in turned):
+        return None
+    return Lesson(side, adjuster, last.number, planes.before, planes.after)
+
+
+@dataclass(frozen=True, slots=True)
+class Planes:
+    """The planes of one rotor before and after something was moved; ``first`` is the oldest entry used."""
+
+    before: Level
+    after: Level
+    first: int
+
+
+def planes_around(facts: Facts, side: Side, begun: int, ended: int) -> Planes | None:
+    """The last readings before entry ``begun`` and those after entry ``ended``, at the same places."""
     circle = facts.value(facts.profile.rotor_at(side).tip_circle)
-    if not usable(last) or not last.number or circle is None:
+    if circle is None:
         return None
     before: list[tuple[float, float]] = []
     after: list[tuple[float, float]] = []
-    first = last.seq
+    first = begun
     for hour in dict.fromkeys(facts.profile.rotor_at(side).clock_places):
         read = [e for e in entries_of(facts, "clearance", f"{side}-{hour}") if usable(e)]
-        old = [e for e in read if e.seq < last.seq]
-        if not old or read[-1].seq < last.seq:
+        old = [e for e in read if e.seq < begun]
+        if not old or read[-1].seq < ended:
             continue
         first = min(first, old[-1].seq)
         before.append((clock_angle(hour), old[-1].number or 0.0))
         after.append((clock_angle(hour), read[-1].number or 0.0))
-    alone = all(entry is last or entry.seq < first for entry, _ in turned)
-    if len(before) < FEWEST_PLACES or not alone:
+    if len(before) < FEWEST_PLACES:
         return None
     doubt = doubt_of("steel-rule", 0.0)
-    return Lesson(
-        side, adjuster, last.number, level(before, circle / 2, doubt), level(after, circle / 2, doubt)
-    )
+    return Planes(level(before, circle / 2, doubt), level(after, circle / 2, doubt), first)
 
 
 def learned_findings(facts: Facts) -> Iterable[Finding]:

@@ -18,7 +18,7 @@ from rakeprep.steps._reading import cannot_tell, standard
 from rakeprep.text import Message, joined, msg, verbatim
 
 ROAD = frozenset({Use.ROAD})
-ISO_1724 = standard("ISO 1724", "contacts of the seven-pin connector, 12 V")
+ISO_1724 = standard("ISO 1724", msg("contacts of the seven-pin connector, 12 V"))
 COMMANDS = {
     "left-turn": Command.LEFT_TURN,
     "right-turn": Command.RIGHT_TURN,

@@ -26,13 +26,13 @@ LARGEST = 1e12  # beyond this no reading of a machine means anything, in any bas
 _TO_BASE = {"rad": math.degrees(1.0), "rad/s": 1 / (2 * math.pi)}
 
 
-def rule_of_thumb(title: str) -> Source:
+def rule_of_thumb(title: Message) -> Source:
     """The source of a workshop rule that no book or standard gives."""
     return Source(SourceKind.RULE, title)
 
 
-def standard(title: str, where: str = "") -> Source:
-    """A published standard as source."""
+def standard(title: str | Message, where: str | Message = "") -> Source:
+    """A published standard as source; its number is no word of any language."""
     return Source(SourceKind.STANDARD, title, where=where)
 
 

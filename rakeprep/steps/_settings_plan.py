@@ -13,7 +13,7 @@ from rakeprep.model.finding import Finding
 from rakeprep.model.tractor import PtoGear as TractorGear
 from rakeprep.model.verdict import Verdict
 from rakeprep.steps._reading import LARGEST, SIDES, answered_no, cannot_tell, shown
-from rakeprep.steps._work_rate import planned_speed, rate_said
+from rakeprep.steps._work_rate import planned_speed, rate_said, rate_working, windrow_said
 from rakeprep.text import Message, msg, verbatim
 from rakeprep.units import Amount, Kind
 
@@ -38,6 +38,7 @@ def findings(facts: Facts, by_key: Mapping[str, Field]) -> Iterator[Finding]:
             said or msg("Choose the PTO gear first, then write the engine speed where the driver sees it."),
         )
     yield from travel_findings(facts)
+    yield from windrow_findings(facts)
 
 
 def chosen_gear(facts: Facts) -> TractorGear | None:
@@ -159,7 +160,19 @@ def travel_findings(facts: Facts) -> Iterator[Finding]:
         yield cannot_tell(about, reason)
     said = rate_said(facts)
     if said is not None:
-        yield Finding(Verdict.IN_ORDER, about, said)
+        yield Finding(Verdict.IN_ORDER, about, said, None, rate_working(facts))
+
+
+def windrow_findings(facts: Facts) -> Iterator[Finding]:
+    """What a crop of the yield expected leaves behind."""
+    about = (facts.slot("yield_expected"), facts.slot("follower_rate"))
+    try:
+        said = windrow_said(facts)
+    except Impossible as reason:
+        yield cannot_tell(about, reason)
+        return
+    if said is not None:
+        yield Finding(Verdict.IN_ORDER, about, said[0], None, (said[1],))
 
 
 def sweep(facts: Facts) -> Iterator[Finding]:

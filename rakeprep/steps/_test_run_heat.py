@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from rakeprep.calculations import Impossible, demand
-from rakeprep.calculations.decision import Estimate
+from rakeprep.calculations.decision import Estimate, combine
 from rakeprep.calculations.test_run import RISE_LIMIT, Heat, heat
 from rakeprep.model.facts import Facts
 from rakeprep.model.field import Field, Use
@@ -108,12 +108,13 @@ def both_sides(facts: Facts, left: Gearbox, right: Gearbox) -> Iterator[Finding]
         hottest=most,
     )
     warmer, cooler = (left, right) if one.value >= other.value else (right, left)
-    yield sides_finding(facts, found, warmer, cooler)
+    doubt = difference(facts, combine([(1, one.doubt), (-1, other.doubt)]), "up")
+    yield sides_finding(facts, found, warmer, cooler, doubt)
     if air is not None:
-        yield rise_finding(facts, found, warmer, air.value)
+        yield rise_finding(facts, found, warmer, air.value, doubt)
 
 
-def sides_finding(facts: Facts, found: Heat, warmer: Gearbox, cooler: Gearbox) -> Finding:
+def sides_finding(facts: Facts, found: Heat, warmer: Gearbox, cooler: Gearbox, doubt: Amount) -> Finding:
     """Two like gearboxes after one run."""
     limit = facts.profile.test_run.side_difference
     say = {
@@ -137,10 +138,17 @@ def sides_finding(facts: Facts, found: Heat, warmer: Gearbox, cooler: Gearbox) -
     }
     about = tuple(facts.slot("surface_temperature", g.key) for g in (warmer, cooler))
     bars = frozenset({Use.FIELD}) if found.sides is Verdict.PUT_RIGHT else frozenset[Use]()
-    return Finding(found.sides, about, says[found.sides], todo.get(found.sides), (), limit.source, bars)
+    working = msg(
+        "Left − right = {difference}; doubt of a difference of two readings ± {doubt}.",
+        difference=difference(facts, found.difference),
+        doubt=doubt,
+    )
+    return Finding(
+        found.sides, about, says[found.sides], todo.get(found.sides), (working,), limit.source, bars
+    )
 
 
-def rise_finding(facts: Facts, found: Heat, warmer: Gearbox, air: float) -> Finding:
+def rise_finding(facts: Facts, found: Heat, warmer: Gearbox, air: float, doubt: Amount) -> Finding:
     """The warmer gearbox over the air."""
     rise = max(found.left_rise, found.right_rise)
     say = {
@@ -159,5 +167,10 @@ def rise_finding(facts: Facts, found: Heat, warmer: Gearbox, air: float) -> Find
         Verdict.PUT_RIGHT: msg("Look at oil level and grade on both sides, machine level and cold."),
     }
     about = (facts.slot("ambient"), facts.slot("surface_temperature", warmer.key))
-    source = rule_of_thumb("rise of a gearbox over the air, 50 K")
-    return Finding(found.rise, about, says[found.rise], todo.get(found.rise), (), source)
+    source = rule_of_thumb(msg("rise of a gearbox over the air, 50 K"))
+    working = msg(
+        "Rise = warmer gearbox − air = {rise}; doubt of a difference of two readings ± {doubt}.",
+        rise=say["rise"],
+        doubt=doubt,
+    )
+    return Finding(found.rise, about, says[found.rise], todo.get(found.rise), (working,), source)

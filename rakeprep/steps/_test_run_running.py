@@ -129,7 +129,7 @@ def knocking(facts: Facts) -> Iterator[Finding]:
     )
     known = found.whole is not None
     verdict = Verdict.PUT_RIGHT if known else Verdict.MEASURE_AGAIN
-    source = rule_of_thumb("knocks per turn and their usual causes")
+    source = rule_of_thumb(msg("knocks per turn and their usual causes"))
     says = msg(
         "{knocks} knocks per rotor turn. {cause}",
         knocks=Amount(found.per_rotor_turn, Kind.NUMBER, "1"),

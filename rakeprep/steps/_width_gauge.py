@@ -101,7 +101,7 @@ def both_settings(
     elif bent is Verdict.PUT_RIGHT:
         says = msg("The gauge is wrong by another amount at each end: no shift of the pointer cures that.")
         todo = msg("Look at the gauge's rod: a wrong hole, or bent. Then measure both ends again.")
-        source = rule_of_thumb("slope of the width gauge within 1 ± 0.03")
+        source = rule_of_thumb(msg("slope of the width gauge within 1 ± 0.03"))
     elif gauge.verdict is Verdict.PUT_RIGHT:
         says = msg("The gauge is {shift} off; {limit} may stay.", shift=shift, limit=shown(limit))
         todo = move

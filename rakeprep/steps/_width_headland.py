@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from rakeprep.calculations import Impossible, demand
-from rakeprep.calculations.width import Limiter, headland_limiter
+from rakeprep.calculations.decision import Estimate, combine
+from rakeprep.calculations.limiter import Limiter, headland_limiter
 from rakeprep.model.facts import Facts
 from rakeprep.model.field import Field
 from rakeprep.model.finding import Finding
 from rakeprep.model.verdict import Verdict
 from rakeprep.steps._judged import Limit, against, unit_of
-from rakeprep.steps._reading import LARGEST, SIDES, cannot_tell
+from rakeprep.steps._reading import SIDES, cannot_tell, doubt_of, reading
 from rakeprep.text import Message, msg
 from rakeprep.units import Amount, Kind
 
@@ -35,56 +36,69 @@ def findings(facts: Facts, by_key: Mapping[str, Field]) -> Iterator[Finding]:
 
 def limiter(facts: Facts, by_key: Mapping[str, Field]) -> Iterator[Finding]:
     """What one trial teaches about the limiter."""
-    moved, changed = facts.number("limiter_change"), facts.number("limiter_effect")
-    if moved is None or changed is None or max(abs(moved), abs(changed)) > LARGEST:
+    moved, changed = trial(facts)
+    if moved is None or changed is None:
         return
     about = tuple(facts.slot(key) for key in ("limiter_effect", "limiter_change", "limiter_hole"))
-    hole, wanted = facts.number("limiter_hole"), missing(facts)
-    if hole is not None and abs(hole) > LARGEST:
-        return
+    hole, wanted = reading(facts, "limiter_hole", "", "tape"), missing(facts)
     unit = unit_of(facts, by_key["limiter_effect"])
     try:
-        for length in (moved, changed, SMALLEST if hole is None else hole):
-            demand(abs(length) >= SMALLEST, msg("Moves and holes of the limiter are larger than that."))
+        for length in (moved, changed, moved if hole is None else hole):
+            demand(abs(length.value) >= SMALLEST, msg("Moves and holes of the limiter are larger than that."))
         # without a hole or a need, one hole of the trial's size and no need give the ratio alone
-        found = headland_limiter(moved, changed, wanted or 0.0, abs(moved) if hole is None else hole)
+        size = Estimate(abs(moved.value), 0.0) if hole is None else hole
+        found = headland_limiter(moved, changed, wanted or Estimate(0.0, 0.0), size, at_least=True)
     except Impossible as reason:
         yield cannot_tell(about, reason)
         return
     working = trial_said(found, moved, changed, unit)
-    ratio = Amount(abs(found.ratio), Kind.NUMBER, "1")
     if wanted is None or hole is None:
+        ratio = Amount(abs(found.ratio.value), Kind.NUMBER, "1", doubt=found.ratio.doubt)
         says = msg("The tines move {ratio} times as far as the limiter.", ratio=ratio)
         yield Finding(Verdict.IN_ORDER, about, says, None, (working,))
         return
     need = msg(
         "Wanted {wanted} / {ratio} = {move}; {holes} × {hole} give {gives}.",
-        wanted=Amount(wanted, Kind.LENGTH, unit),
-        ratio=ratio,
-        move=Amount(found.move, Kind.LENGTH, unit),
+        wanted=Amount(wanted.value, Kind.LENGTH, unit, doubt=wanted.doubt),
+        ratio=Amount(found.ratio.value, Kind.NUMBER, "1", doubt=found.ratio.doubt),
+        move=Amount(found.move.value, Kind.LENGTH, unit, doubt=found.move.doubt),
         holes=found.holes,
-        hole=Amount(hole, Kind.LENGTH, unit),
-        gives=Amount(found.gives, Kind.LENGTH, unit),
+        hole=Amount(hole.value, Kind.LENGTH, unit),
+        gives=Amount(found.gives.value, Kind.LENGTH, unit, doubt=found.gives.doubt),
     )
     source = facts.profile.width.headland_clearance.source
-    yield Finding(Verdict.IN_ORDER, about, found.says, None, (working, need), source)
+    todo = msg("Then measure the clearance again.") if found.holes else None
+    yield Finding(Verdict.IN_ORDER, about, found.says, todo, (working, need), source)
 
 
-def trial_said(found: Limiter, moved: float, changed: float, unit: str) -> Message:
+def trial(facts: Facts) -> tuple[Estimate | None, Estimate | None]:
+    """How far the limiter was moved, and the tines with it: the difference of two heights, each read once."""
+    moved, changed = (
+        reading(facts, "limiter_change", "", "tape"),
+        reading(facts, "limiter_effect", "", "tape"),
+    )
+    if changed is None:
+        return moved, None
+    doubt = max(doubt_of("steel-rule", changed.value), changed.doubt)
+    return moved, Estimate(changed.value, combine([(1, doubt), (-1, doubt)]))
+
+
+def trial_said(found: Limiter, moved: Estimate, changed: Estimate, unit: str) -> Message:
     """The ratio with its numbers."""
     return msg(
         "Ratio = {changed} / {moved} = {ratio}.",
-        changed=Amount(changed, Kind.LENGTH, unit),
-        moved=Amount(moved, Kind.LENGTH, unit),
-        ratio=Amount(found.ratio, Kind.NUMBER, "1"),
+        changed=Amount(changed.value, Kind.LENGTH, unit, doubt=changed.doubt),
+        moved=Amount(moved.value, Kind.LENGTH, unit, doubt=moved.doubt),
+        ratio=Amount(found.ratio.value, Kind.NUMBER, "1", doubt=found.ratio.doubt),
     )
 
 
-def missing(facts: Facts) -> float | None:
+def missing(facts: Facts) -> Estimate | None:
     """How much higher the lower rotor has to come; 0 where it is high enough."""
     wanted = facts.value(facts.profile.width.headland_clearance)
-    known = [facts.number("headland_clearance", side.value) for side in SIDES]
-    read = [k for k in known if k is not None and abs(k) <= LARGEST]
+    known = [reading(facts, "headland_clearance", side.value, "steel-rule") for side in SIDES]
+    read = [each for each in known if each is not None]
     if wanted is None or not read:
         return None
-    return max(wanted - min(read), 0.0)
+    lower = min(read, key=lambda each: each.value)
+    return Estimate(max(wanted - lower.value, 0.0), lower.doubt)

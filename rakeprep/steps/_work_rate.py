@@ -1,17 +1,24 @@
-"""What the machine may get done in an hour, always with its "if"."""
+"""What the machine may get done in an hour and leave in the windrow, always with its "if"."""
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from rakeprep.calculations import Impossible
-from rakeprep.calculations.test_run import work_rate
+from rakeprep.calculations.test_run import follow_speed, windrow, work_rate
 from rakeprep.model.facts import Facts
+from rakeprep.steps._judged import sane
 from rakeprep.steps._reading import LARGEST
 from rakeprep.text import Message, msg
 from rakeprep.units import Amount, Kind
 
+HALF, TENTH = Fraction(1, 2), Fraction(1, 10)
 USED = 0.8  # share of time and width really used, common practice for rakes
 SMALLEST = 1e-3
 TO_HECTARES = 0.36  # ha/h in one m²/s
+TONNES_A_HECTARE = 0.1  # kg/m²
+TONNES_AN_HOUR = 1000 / 3600  # kg/s
+POUND_A_FOOT = 0.45359237 / 0.3048  # kg/m
 TO_ACRES = TO_HECTARES / 0.40468564224  # acre of exactly 4046.8564224 m²
 
 
@@ -54,3 +61,43 @@ def rate_said(facts: Facts) -> Message | None:
         hectares=Amount(done * TO_HECTARES, Kind.NUMBER, "1", doubt=0.1 * done * TO_HECTARES),
         acres=Amount(done * TO_ACRES, Kind.NUMBER, "1", doubt=0.1 * done * TO_ACRES),
     )
+
+
+def rate_working(facts: Facts) -> tuple[Message, ...]:
+    """How the area comes about."""
+    return (
+        msg(
+            "Area an hour = width {width} · speed {speed} · {used}.",
+            width=Amount(working_width(facts) or 0.0, Kind.LENGTH, facts.profile.width.wide.typed.unit),
+            speed=Amount(planned_speed(facts) or 0.0, Kind.SPEED, "m/s"),
+            used=USED,
+        ),
+    )
+
+
+def windrow_said(facts: Facts) -> tuple[Message, Message] | None:
+    """What lies in a metre of windrow, how fast a baler follows, and the sum; None without a yield."""
+    crop, width = sane(facts, "yield_expected"), working_width(facts)
+    if crop is None or width is None or crop <= 0:
+        return None
+    line = windrow(crop * TONNES_A_HECTARE, width)
+    say: dict[str, object] = {
+        "crop": crop,
+        "line": Amount(line, Kind.NUMBER, "1", step=TENTH),
+        "pounds": Amount(line / POUND_A_FOOT, Kind.NUMBER, "1", step=TENTH),
+        "width": Amount(width, Kind.LENGTH, facts.profile.width.wide.typed.unit, both=True),
+    }
+    working = msg("Windrow = yield · width = {crop} t/ha · {width}; follows at throughput / windrow.", **say)
+    rate = sane(facts, "follower_rate")
+    if rate is None or rate <= 0:
+        return msg("If the yield is {crop} t/ha: {line} kg/m of windrow ({pounds} lb/ft).", **say), working
+    say["rate"] = rate
+    speed = follow_speed(rate * TONNES_AN_HOUR, line)
+    # a speed never to pass: rounded down
+    say["speed"] = Amount(speed, Kind.SPEED, "km/h", step=HALF, toward="down", both=True)
+    says = msg(
+        "If the yield is {crop} t/ha: {line} kg/m of windrow ({pounds} lb/ft). What takes {rate} t/h follows "
+        "at {speed} at most.",
+        **say,
+    )
+    return says, working

@@ -377,7 +377,7 @@ def twist_findings(facts: Facts, key: str) -> Iterable[Finding]:
         says,
         todo.get(verdict),
         (msg("Well pinned up to {tight}, loose from {loose}.", **say),),
-        rule_of_thumb("play of a pinned arm at the tine tip"),
+        rule_of_thumb(msg("play of a pinned arm at the tine tip")),
         FIELD_WORK,
     )
 

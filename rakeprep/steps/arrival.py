@@ -16,13 +16,13 @@ from rakeprep.model.source import Source, SourceKind
 from rakeprep.model.step import Caution, Step
 from rakeprep.model.tractor import Tractor
 from rakeprep.model.verdict import Verdict
-from rakeprep.steps import _arrival_data, _arrival_lifting, _arrival_notice
+from rakeprep.steps import _arrival_data, _arrival_lifting, _arrival_notice, _arrival_time
 from rakeprep.steps._judged import Answer, judged, whole
 from rakeprep.steps._reading import answered_no, cannot_tell
 from rakeprep.text import Message, joined, msg, verbatim
 
 EVERYTHING = frozenset(Use)
-MACHINERY = Source(SourceKind.LAW, "2006/42/EC; from 20 Jan 2027 Regulation (EU) 2023/1230")
+MACHINERY = Source(SourceKind.LAW, msg("2006/42/EC; from 20 Jan 2027 Regulation (EU) 2023/1230"))
 
 PLATE = Place("plate", msg("on the plate"))
 DECLARED = Place("declaration", msg("on the declaration"))
@@ -107,6 +107,7 @@ def fields(profile: Profile, tractor: Tractor) -> tuple[Field, ...]:
         *identity_fields(profile),
         *paper_fields(),
         *_arrival_data.fields(profile, tractor),
+        *_arrival_time.fields(),
     )
     return tuple(field for field in asked if field.places)
 
@@ -248,6 +249,7 @@ def check(facts: Facts) -> Iterable[Finding]:
         msg("Order it now; it goes along as an open point if it is late."),
     )
     yield from _arrival_data.findings(facts)
+    yield from _arrival_time.findings(facts)
 
 
 def serial_findings(facts: Facts) -> Iterable[Finding]:

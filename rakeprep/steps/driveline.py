@@ -6,23 +6,23 @@ from collections.abc import Iterable
 
 from rakeprep.calculations.driveline import Height, Turn
 from rakeprep.model.facts import Facts
-from rakeprep.model.field import YES_NO, Ask, Field, Option, Use
+from rakeprep.model.field import YES_NO, Ask, Field, Use
 from rakeprep.model.finding import Finding
 from rakeprep.model.place import Place
-from rakeprep.model.profile import Profile, SideShaft
+from rakeprep.model.profile import Profile
 from rakeprep.model.step import Caution, Step
 from rakeprep.model.tractor import Tractor
 from rakeprep.model.verdict import Verdict
 from rakeprep.steps import (
     _driveline_angles,
     _driveline_chain,
+    _driveline_clutch,
     _driveline_cut,
     _driveline_fit,
     _driveline_read,
 )
-from rakeprep.steps._judged import Answer, judged
 from rakeprep.steps._reading import answered_no
-from rakeprep.text import Message, msg, verbatim
+from rakeprep.text import Message, msg
 from rakeprep.units import Kind
 
 PTO = frozenset({Use.PTO})
@@ -42,38 +42,6 @@ NINE_PLACES = tuple(
     for turn, (_, turn_words) in TURNS.items()
     for height, (_, height_words) in HEIGHTS.items()
 )
-CLUTCH = (
-    Option("right", msg("taken along one way, runs on free")),
-    Option("reversed", msg("the other way round")),
-    Option("seized", msg("taken along both ways")),
-    Option("slips", msg("free both ways")),
-)
-CLUTCHES = {
-    "right": Answer(Verdict.IN_ORDER, msg("{place}: drives the rotor and lets it run on.")),
-    "reversed": Answer(
-        Verdict.PUT_RIGHT,
-        msg("{place}: the clutch works the other way round."),
-        msg("The clutch, or the whole side shaft, is end for end: fit it the other way and test again."),
-        PTO,
-    ),
-    "seized": Answer(
-        Verdict.PUT_RIGHT,
-        msg("{place}: the clutch never lets the rotor run on; it has seized."),
-        msg("Take it apart or replace it: a rotor that is stopped by the PTO breaks gears."),
-        PTO,
-    ),
-    "slips": Answer(
-        Verdict.PUT_RIGHT,
-        msg("{place}: the clutch slips both ways; worn, or the wrong part."),
-        msg("Replace it."),
-        PTO,
-    ),
-}
-
-
-def shaft_place(shaft: SideShaft) -> Place:
-    """The place of a side shaft."""
-    return Place(shaft.key, verbatim(shaft.name), f"shaft-{shaft.key}", shaft.rotor.value)
 
 
 def fields(profile: Profile, tractor: Tractor) -> tuple[Field, ...]:
@@ -99,18 +67,7 @@ def fields(profile: Profile, tractor: Tractor) -> tuple[Field, ...]:
         *_driveline_read.fields(profile),
         *finishing_fields(),
         *_driveline_chain.fields(profile),
-        Field(
-            "clutch",
-            msg("Overrunning clutch"),
-            Ask.CHOICE,
-            msg(
-                "Engine off, key out, rotors clear. Turn the shaft by hand both ways, then hold it and turn "
-                "the rotor on in its working direction."
-            ),
-            tuple(shaft_place(s) for s in profile.driveline.side_shaft if s.clutch),
-            options=CLUTCH,
-            bars=PTO,
-        ),
+        _driveline_clutch.field(profile),
     )
     return tuple(field for field in asked if field.places)
 
@@ -171,8 +128,7 @@ def check(facts: Facts) -> Iterable[Finding]:
         PTO,
     )
     yield from _driveline_chain.findings(facts, by_key)
-    if "clutch" in by_key:
-        yield from judged(facts, by_key["clutch"], CLUTCHES)
+    yield from _driveline_clutch.findings(facts)
 
 
 STEP = Step(

@@ -24,7 +24,7 @@ from rakeprep.text import Message, joined, msg, verbatim
 from rakeprep.units import Amount, Kind
 
 EVERYTHING = frozenset(Use)
-PINS = standard("ISO 8752; EN 1993-1-8 table 3.4 with ISO 898-1 for the bolt")
+PINS = standard("ISO 8752; EN 1993-1-8, ISO 898-1")
 
 
 def joint_place(joint: PinJoint) -> Place:

@@ -187,7 +187,7 @@ def shield_findings(facts: Facts, place: Place) -> Iterable[Finding]:
         says[verdict],
         None if verdict is Verdict.IN_ORDER else msg("Look for the right guard or shield; no run before."),
         (msg("Doubt of the tape: {doubt}.", doubt=Amount(read.doubt, Kind.LENGTH, unit)),),
-        rule_of_thumb("overlap of driveline guard and shield"),
+        rule_of_thumb(msg("overlap of driveline guard and shield")),
         PTO,
     )
 

@@ -179,7 +179,7 @@ def circuit_findings(facts: Facts, by_key: Mapping[str, Field]) -> Iterable[Find
 
 def purge_findings(facts: Facts, field: Field) -> Iterable[Finding]:
     """Judge the strokes made for purging."""
-    source = rule_of_thumb("5 full strokes, or until it runs smoothly")
+    source = rule_of_thumb(msg("5 full strokes, or until it runs smoothly"))
     for place in field.places:
         strokes = whole(facts, "purge", place.key)
         if strokes is None:
@@ -211,7 +211,7 @@ def warmth_findings(facts: Facts) -> Iterable[Finding]:
         yield cannot_tell(about, reason)
         return
     say = {"read": Amount(read.value, Kind.TEMPERATURE, "°C", both=True)}
-    source = rule_of_thumb("oil at 40 °C or more for timing")
+    source = rule_of_thumb(msg("oil at 40 °C or more for timing"))
     if warm:
         yield Finding(Verdict.IN_ORDER, about, msg("Oil at {read}: warm enough.", **say), source=source)
         return

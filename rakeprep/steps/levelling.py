@@ -146,7 +146,7 @@ STEP = Step(
             msg(
                 "Rotors down on their wheels, machine chocked. Nobody under a raised rotor, not even to look."
             ),
-            "crushing",
+            "crushing-hands",
         ),
     ),
     fields=fields,

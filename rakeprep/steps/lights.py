@@ -240,7 +240,7 @@ def no_12_volt(facts: Facts, volts: float) -> Finding:
         (facts.slot("battery"),),
         msg("{volts} is more than a 12 V supply gives.", volts=Amount(volts, Kind.VOLTAGE, "V")),
         msg("Plug out at once; 12 V lamps burn out on it. Look at the tractor's supply and its regulator."),
-        source=rule_of_thumb("highest voltage of a 12 V supply with the engine running"),
+        source=rule_of_thumb(msg("highest voltage of a 12 V supply with the engine running")),
         bars=ROAD,
     )
 

@@ -27,7 +27,7 @@ LEVELS = (
     Option("low", msg("too low")),
     Option("high", msg("too high")),
 )
-LOSS_RULE = rule_of_thumb("oil that may stay in the box: 100 mL")
+LOSS_RULE = rule_of_thumb(msg("oil that may stay in the box: 100 mL"))
 GUN = Place("", msg("grease gun"))
 
 
@@ -316,7 +316,7 @@ def grease_findings(facts: Facts, point: GreasePoint) -> Iterable[Finding]:
     elif given > FAR_TOO_MUCH * shots:
         verdict, says = Verdict.MEASURE_AGAIN, msg("{place}: {mass} each is far more than {wanted}.", **say)
         todo = msg("Count again; so much grease can push a seal out.")
-        source = rule_of_thumb("most grease at one go")
+        source = rule_of_thumb(msg("most grease at one go"))
     else:
         verdict, says = Verdict.IN_ORDER, msg("{place}: {mass} each, {wanted} wanted: enough.", **say)
     working = (msg("{wanted} / {gun} a shot, rounded up = {shots} shots; given {given} = {mass}.", **say),)

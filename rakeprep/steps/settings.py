@@ -157,6 +157,24 @@ def ground_fields(profile: Profile) -> tuple[Field, ...]:
             profile.settings.ground_speed.typed.unit,
             need=Need.MAY,
         ),
+        Field(
+            "yield_expected",
+            msg("Yield expected, t/ha"),
+            Ask.QUANTITY,
+            msg("Crop that lies on the field, as the customer expects it; never a promise."),
+            kind=Kind.NUMBER,
+            unit="1",
+            need=Need.MAY,
+        ),
+        Field(
+            "follower_rate",
+            msg("Baler or harvester behind it takes, t/h"),
+            Ask.QUANTITY,
+            msg("What the machine that picks up the windrow gets through in an hour."),
+            kind=Kind.NUMBER,
+            unit="1",
+            need=Need.MAY,
+        ),
     )
 
 

@@ -11,7 +11,7 @@ from rakeprep.model.place import Place
 from rakeprep.model.profile import Profile
 from rakeprep.model.step import Caution, Step
 from rakeprep.model.tractor import Tractor
-from rakeprep.steps import _width_gauge, _width_headland, _width_road
+from rakeprep.steps import _width_gauge, _width_headland, _width_permit, _width_road
 from rakeprep.steps._reading import ROTOR_NAMES, SIDES
 from rakeprep.text import msg
 from rakeprep.units import Kind
@@ -144,6 +144,7 @@ def road_fields(profile: Profile) -> tuple[Field, ...]:
             instrument="width-tape",
             rests_on=("tyres.pressure_set",),
         ),
+        *_width_permit.fields(profile),
         Field(
             "cab_label",
             msg("Width and height stand in the cab"),

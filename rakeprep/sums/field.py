@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from rakeprep.calculations import demand, field_height, test_run, width
 from rakeprep.calculations.decision import near
+from rakeprep.calculations.limiter import headland_limiter
 from rakeprep.model.verdict import Verdict
 from rakeprep.sums.parts import (
     amount,
@@ -18,6 +19,7 @@ from rakeprep.sums.parts import (
     plain,
     several,
     share,
+    yes_no,
 )
 from rakeprep.sums.shape import Answer, Given, Result, Sum
 from rakeprep.text import msg
@@ -49,12 +51,14 @@ def gauge(given: Given) -> Answer:
 def limiter(given: Given) -> Answer:
     """C24."""
     keys = ("moved", "changed", "wanted", "hole")
-    seen = width.headland_limiter(*(given.number(key) for key in keys))
+    moved, changed, wanted, hole = (given.estimate(key) for key in keys)
+    seen = headland_limiter(moved, changed, wanted, hole, given.word("at-least") == "yes")
     results = (
-        Result("ratio", msg("tine over limiter"), seen.ratio, Kind.NUMBER, "1"),
+        found("ratio", msg("tine over limiter"), seen.ratio, given, Kind.NUMBER, "1"),
         found("move", msg("move it by"), seen.move, given, Kind.LENGTH, "mm"),
         Result("holes", msg("whole holes"), seen.holes),
         found("gives", msg("which gives at the tines"), seen.gives, given, Kind.LENGTH, "mm"),
+        found("left", msg("wanted change that is left"), seen.left, given, Kind.LENGTH, "mm"),
     )
     working = (
         msg(
@@ -261,10 +265,11 @@ SUMS = (
         msg("holes of the headland limiter"),
         msg("From one trial on this machine."),
         (
-            length("moved", msg("how far it was moved in the trial")),
-            length("changed", msg("what that changed at the tines")),
-            length("wanted", msg("wanted change at the tines")),
+            length("moved", msg("how far it was moved in the trial"), instrument="tape"),
+            length("changed", msg("what that changed at the tines"), instrument="steel-rule"),
+            length("wanted", msg("wanted change at the tines"), instrument="steel-rule"),
             length("hole", msg("distance from one hole to the next")),
+            yes_no("at-least", msg("is the wanted height a minimum"), "no"),
         ),
         limiter,
         {"moved": "50mm", "changed": "140mm", "wanted": "60mm", "hole": "20mm"},

@@ -5,9 +5,16 @@ from __future__ import annotations
 import math
 
 from rakeprep.calculations import demand
-from rakeprep.calculations.adjusters import crank_by_half_turns, pins_by_holes, turnbuckle_by_flats
+from rakeprep.calculations.adjusters import (
+    crank_by_half_turns,
+    headstock_by_notches,
+    pins_by_holes,
+    turnbuckle_by_flats,
+)
+from rakeprep.calculations.decision import Estimate
 from rakeprep.calculations.learning import learn, steps_to_see
 from rakeprep.calculations.pivot_fit import Distance, fit_pivot
+from rakeprep.calculations.plan_both import plan_both
 from rakeprep.calculations.plan_turns import plan_turns
 from rakeprep.model.verdict import Verdict
 from rakeprep.sums.parts import choice, count, degrees, found, length, mm, plain, several, yes_no
@@ -58,6 +65,37 @@ def plan(given: Given) -> Answer:
         msg("A need smaller than its own doubt counts as met."),
     )
     return Answer(joined(made.says, "; "), (*steps, *left), verdict, working)
+
+
+def both_rotors(given: Given) -> Answer:
+    """C14, the headstock as one adjuster of both rotors."""
+    circle = given.number("circle")
+    head = headstock_by_notches(
+        given.number("notch"), given.number("length"), given.number("behind"), circle, given.count("range")
+    )
+    buckle = turnbuckle_by_flats(
+        given.number("pitches"),
+        given.number("lever"),
+        circle,
+        given.word("shorter") == "raises",
+        given.count("flats-range"),
+    )
+    nothing, tolerance = Estimate(0.0, 0.0), (math.inf, given.number("tolerance"), math.inf)
+    left, right = ((nothing, given.estimate(f"need-{side}"), nothing) for side in ("left", "right"))
+    made = plan_both((head, head), ([buckle], [buckle]), (left, right), (tolerance, tolerance))
+    results = [Result("notches", msg("steps of the headstock, nose up above zero"), made.steps)]
+    words = {"left": msg("left rotor"), "right": msg("right rotor")}
+    for (side, name), rotor in zip(words.items(), made.rotors, strict=True):
+        flats = msg("flats of the turnbuckle, raising the front above zero, {rotor}", rotor=name)
+        rest = msg("need that remains, {what}", what=name)
+        results.append(Result(f"flats-{side}", flats, rotor.steps[0]))
+        results.append(found(f"left-{side}", rest, rotor.left[1], given, Kind.LENGTH, "mm"))
+    working = (
+        msg("Every combination of whole steps was weighed; the least change that comes within is taken."),
+        msg("A step of the headstock counts once, although it moves both rotors."),
+    )
+    verdict = Verdict.IN_ORDER if made.leave and made.within else None
+    return Answer(made.says, tuple(results), verdict, working)
 
 
 def learned(given: Given) -> Answer:
@@ -166,6 +204,38 @@ SUMS = (
         },
         msg("Small tilts; a rotor on its own chassis."),
         msg("Geometry; integer programme solved by branch and bound."),
+    ),
+    Sum(
+        "both-rotors",
+        msg("headstock and turnbuckles for both rotors together"),
+        msg("One cause for both is put right once: the headstock first, turnbuckles for what it leaves."),
+        (
+            length("need-left", msg("wanted change of front less rear, left"), instrument="steel-rule"),
+            length("need-right", msg("wanted change of front less rear, right"), instrument="steel-rule"),
+            length("tolerance", msg("front less rear that may be left"), "5 mm"),
+            length("notch", msg("smallest change of the headstock that can be set"), "10 mm"),
+            length("length", msg("hitch pins to transport axle"), unit="m"),
+            length("behind", msg("rotor centre behind the hitch pins"), unit="m"),
+            length("circle", msg("diameter of the tip circle"), unit="m"),
+            count("range", msg("headstock: steps either way"), "20"),
+            length("pitches", msg("turnbuckle: left-hand and right-hand pitch together")),
+            length("lever", msg("turnbuckle: arm on which it tilts the rotor")),
+            choice("shorter", msg("turnbuckle: what shortening does"), ENDS),
+            count("flats-range", msg("turnbuckle: flats either way"), "24"),
+        ),
+        both_rotors,
+        {
+            "need-left": "-37.5mm",
+            "need-right": "-37.5mm",
+            "length": "5.60m",
+            "behind": "2.40m",
+            "circle": "3.5m",
+            "pitches": "6mm",
+            "lever": "420mm",
+            "shorter": "raises",
+        },
+        msg("Rotors that hang rigidly on the frame; small tilts."),
+        msg("Geometry; integer programme, solved for every step of the headstock."),
     ),
     Sum(
         "learn-effect",

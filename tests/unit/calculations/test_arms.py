@@ -165,3 +165,52 @@ def test_that_turning_the_numbers_turns_the_answer(bent: int, turn: int) -> None
 def test_that_impossible_arms_are_refused(call: object, part: str) -> None:
     with pytest.raises(Impossible, match=part):
         call()  # type: ignore[operator]
+
+
+def test_that_one_or_two_fitted_arms_all_of_the_wrong_hand_are_told_apart() -> None:
+    # one arm alone is named; two of two are an exchanged set
+    one = check_hands(Rotor.LEFT, {1: Hand.RIGHT}, Hand.LEFT, 12)
+    assert str(one.says[0]) == "Arm LA01 is a right-hand arm."
+    two = check_hands(Rotor.LEFT, {1: Hand.RIGHT, 2: Hand.RIGHT}, Hand.LEFT, 12)
+    assert "exchanged" in str(two.says[0])
+    assert two.not_fitted == tuple(range(3, 13))
+    assert check_hands(Rotor.LEFT, {2: Hand.LEFT}, Hand.LEFT, 2).not_fitted == (1,)
+
+
+def test_that_an_exchanged_set_is_named_by_its_rotor() -> None:
+    sides = {rotor: str(check_hands(rotor, full(Hand.LEFT), Hand.RIGHT, 12).says[0]) for rotor in Rotor}
+    assert "left rotor" in sides[Rotor.LEFT]
+    assert "right rotor" in sides[Rotor.RIGHT]
+
+
+def test_that_two_strange_arms_are_both_named() -> None:
+    found = check_hands(Rotor.RIGHT, full(Hand.RIGHT) | {7: Hand.LEFT, 9: Hand.LEFT}, Hand.RIGHT, 12)
+    assert [str(s)[:8] for s in found.says] == ["Arm RA07", "Arm RA09"]
+
+
+def test_that_a_ring_hands_back_mean_limit_and_crest() -> None:
+    # by hand: a wave of 3 mm about 20 mm, highest at arm 5 of 12, a quarter turn on from arm 2
+    wave = [0.020 + 0.003 * math.cos(2 * math.pi * (k - 4) / 12) for k in range(12)]
+    ring = arms_past_one_place(wave)
+    assert (ring.mean, ring.limit) == (pytest.approx(0.020), 0.008)
+    assert ring.high_arm == 5
+    # arms that scatter by 4 mm, alternately: four standard deviations are more than 8 mm
+    rough = arms_past_one_place([0.020 + 0.004 * (-1) ** k for k in range(12)])
+    assert rough.limit == pytest.approx(4 * rough.sd)
+    assert rough.limit > 0.008
+
+
+def test_that_six_arms_are_enough_to_find_an_odd_one() -> None:
+    # by hand: five arms in a row and one 20 mm higher
+    ring = arms_past_one_place([0.015, 0.015, 0.035, 0.015, 0.015, 0.015])
+    assert ring.odd == ring.left_out == (3,)
+
+
+def test_that_no_more_than_a_quarter_of_the_arms_is_left_out() -> None:
+    random = [0.030, 0.002, 0.041, 0.013, 0.055, 0.008, 0.036, 0.060, 0.001, 0.049, 0.022, 0.017]
+    assert len(arms_past_one_place(random).left_out) == 3
+    assert len(arms_past_one_place(random[:10]).left_out) == 2
+
+
+def test_that_one_right_hand_arm_too_many_is_told() -> None:
+    assert [str(s) for s in check_crate([Hand.RIGHT] * 7, 0, 6)] == ["1 right-hand arm too many."]

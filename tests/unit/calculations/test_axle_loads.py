@@ -205,3 +205,17 @@ def test_that_impossible_weighings_are_refused() -> None:
     ):
         with pytest.raises(Impossible):
             refused()
+
+
+@pytest.mark.parametrize(("load", "stop"), [(999.5, False), (1000.0, True), (1001.0, True)])
+def test_that_an_axle_without_any_load_is_danger(load: float, stop: bool) -> None:
+    # by hand: 1000 kg in front, the load 1 m behind a wheelbase of 1 m takes off as much as it weighs
+    found = front_axle(
+        (Estimate(1000.0, 0.0), Estimate(3000.0, 0.0)),
+        Estimate(1.0, 0.0),
+        Estimate(load, 0.0),
+        Estimate(1.0, 0.0),
+        least_share=0.2,
+    )
+    assert found.front.value == pytest.approx(1000.0 - load)
+    assert (found.verdict is Verdict.STOP) is stop

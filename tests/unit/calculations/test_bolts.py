@@ -209,3 +209,22 @@ def test_that_impossible_strength_questions_are_refused() -> None:
         design_shear(thread("M12"), "8.8", "thread", partial_factor=0.0)
     with pytest.raises(Impossible):
         design_shear(thread("M12"), "x", "thread")
+
+
+def test_that_a_thread_is_called_by_its_size_and_by_its_pitch_only_where_that_is_fine() -> None:
+    # ISO 261: M12 has 1.75 mm as its coarse pitch
+    assert [thread(name).name for name in ("M12", "M12x1.75", "M12x1.5")] == ["M12", "M12", "M12x1.5"]
+    assert thread("M6x0.5").pitch == pytest.approx(0.0005)
+
+
+def test_that_the_shear_of_a_whole_shank_is_exact() -> None:
+    # EN 1993-1-8 table 3.4 by hand: 0.6 · 800 MPa · π/4 · (12 mm)²
+    found = design_shear(thread("M12"), "8.8", "shank", 1.0)
+    assert found == pytest.approx(0.6 * 800e6 * 3.141592653589793 / 4 * 0.012**2, rel=1e-12)
+
+
+def test_that_head_and_hole_are_those_of_the_standard() -> None:
+    # ISO 4014 (bearing diameter of an M12 hexagon head at least 16.63 mm) and ISO 273 medium, 13.5 mm
+    found = thread("M12")
+    assert found.bearing == pytest.approx(0.01663, rel=1e-4)
+    assert found.hole == pytest.approx(0.0135)

@@ -143,3 +143,13 @@ def test_that_impossible_times_are_refused() -> None:
     ):
         with pytest.raises(Impossible):
             refused()
+
+
+def test_that_each_point_of_tightening_names_its_hours_and_what_comes_first() -> None:
+    # by hand: 50 km at 25 km/h are 2 h, at 50 km/h exactly 1 h, at 100 km/h half an hour
+    slow = retorque_points(25 / 3.6, (1, 10))
+    assert [(p.hours, p.due / HOUR, p.by_distance) for p in slow] == [(1, 1.0, False), (10, 10.0, False)]
+    assert retorque_points(50_000.0 / HOUR, (1, 10))[0].by_distance is False
+    fast = retorque_points(100_000.0 / HOUR, (1, 10))
+    assert (fast[0].hours, fast[0].due / HOUR, fast[0].by_distance) == (1, pytest.approx(0.5), True)
+    assert (fast[1].hours, fast[1].by_distance) == (10, False)

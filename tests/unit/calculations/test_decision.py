@@ -279,3 +279,32 @@ def test_that_more_doubt_never_turns_measure_again_into_in_order(
         assert after is not Verdict.IN_ORDER
     if before is not Verdict.PUT_RIGHT:
         assert after is not Verdict.PUT_RIGHT
+
+
+def test_that_exact_and_float_limits_mix() -> None:
+    # a sum whose float noise is above 0.3 by 5e-17, against an exact limit, still counts as inside
+    assert within(0.1 + 0.2, 0.0, None, Fraction(3, 10)) is Verdict.IN_ORDER
+    assert within(Fraction(3, 10), 0.0, None, 0.1 + 0.2) is Verdict.IN_ORDER
+
+
+def test_that_a_correlation_may_name_its_inputs_in_either_order() -> None:
+    # by hand: 3 and 4 fully alike are 7 together
+    assert combine([(1, 3), (1, 4)], {(1, 0): 1.0}) == pytest.approx(7.0)
+    for pair in ((2, 0), (0, 2), (-1, 0), (0, -1), (1, 1)):
+        with pytest.raises(Impossible, match="does not exist"):
+            combine([(1, 3), (1, 4)], {pair: 1.0})
+
+
+@pytest.mark.parametrize(
+    ("apart", "alike"),
+    # by hand: 3 and 4 are 5 together; with 4 counted twice it would be 8.5
+    [(5.0, True), (5.1, False), (-5.0, True), (-5.1, False)],
+)
+def test_that_two_results_agree_up_to_their_common_doubt(apart: float, alike: bool) -> None:
+    assert agree(Estimate(10.0, 3.0), Estimate(10.0 + apart, 4.0)) is alike
+
+
+def test_that_a_doubt_of_half_the_span_can_just_decide() -> None:
+    # by hand: 2 · 5 = 10, the whole span
+    assert decidable(5.0, 0.0, 10.0)
+    assert not decidable(5.1, 0.0, 10.0)

@@ -237,3 +237,53 @@ def test_that_thumb_rule_guard_and_chain_follow_from_geometry() -> None:
     assert guard_chain({(Turn.LEFT, Height.LOW): 0.4, (Turn.STRAIGHT, Height.LOW): 0.6}) == pytest.approx(
         0.66
     )
+
+
+def test_that_a_departure_of_two_doubts_is_just_explained_and_more_is_not() -> None:
+    # by hand: PM-1 leaves a gap of 32 mm and 342 mm of overlap; doubt 5 mm
+    plan = pm1()
+    assert after_cut(plan, 0.032 + 0.010, 0.342, 0.005).seen is Found.AS_PLANNED
+    assert after_cut(plan, 0.032 + 0.012, 0.342, 0.005).seen is Found.UNEXPLAINED
+
+
+def test_that_each_story_of_a_cut_is_told_in_its_own_words() -> None:
+    plan = pm1()
+    # by hand: uncut -33 and 472 mm; one tube -33 and 407; twice 97 and 212 mm
+    told = [
+        str(after_cut(plan, g, o, 0.005).says) for g, o in ((-0.033, 0.472), (-0.033, 0.407), (0.097, 0.212))
+    ]
+    assert [word in said for word, said in zip(("nothing", "only one", "two times"), told, strict=True)] == [
+        True
+    ] * 3
+
+
+def test_that_left_and_right_at_the_limit_need_no_reason() -> None:
+    # exactly representable: 0.875 - 0.75 = 0.125
+    at = {(Turn.LEFT, Height.WORK): 0.75, (Turn.RIGHT, Height.WORK): 0.875}
+    whole = at | {(Turn.STRAIGHT, Height.WORK): 1.0}
+    assert not nine_places(whole, left_right_limit=0.125).uneven
+    assert nine_places(whole, left_right_limit=0.124).uneven
+
+
+def test_that_limits_of_the_cut_that_meet_leave_one_cut() -> None:
+    # by hand: closed 905 + reserve 30 - shortest 872 = 63 mm; (780 + 760 - 1068 - 346) / 2 = 63 mm too
+    plan = pm1(min_overlap=0.346)
+    assert plan.answer is CutAnswer.CUT
+    assert plan.cut == pytest.approx(0.063)
+    # 2 mm more of least overlap, and 63 mm is more than the 62 mm there are
+    assert pm1(min_overlap=0.348).answer is not CutAnswer.CUT
+
+
+def test_that_halves_that_just_reach_round_the_closed_shaft_are_possible() -> None:
+    # exactly representable: 0.5 + 0.5 = 1.0; the halves cannot be shorter together than the closed shaft
+    assert pm1(closed=1.0, half_a=0.5, half_b=0.5).answer is not CutAnswer.CUT
+    with pytest.raises(Impossible):
+        pm1(closed=1.0, half_a=0.5, half_b=0.499)
+
+
+def test_that_lengths_that_fit_to_the_last_bit_are_not_refused_for_it() -> None:
+    # by hand: (780 + 760 - 1068 - 342) / 2 = 65 mm, and 63 mm rounded up to 5 mm are 65 mm
+    assert pm1(min_overlap=0.342).cut == pytest.approx(0.065)
+    # 905 + 30 = 935 mm need no cut, and 780 + 760 - 1068 = 472 mm of overlap are just enough uncut
+    assert pm1(shortest=0.935, min_overlap=0.472).answer is CutAnswer.NO_CUT
+    assert pm1(shortest=0.935, min_overlap=0.473).answer is CutAnswer.TOO_SHORT

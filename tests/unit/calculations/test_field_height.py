@@ -45,3 +45,7 @@ def test_that_impossible_prints_are_refused() -> None:
     ):
         with pytest.raises(Impossible):
             refused()
+
+
+def test_that_doubts_below_zero_are_refused_and_none_at_all_is_not() -> None:
+    assert concrete_height(0.010, Estimate(0.012, 0.0)) == Estimate(pytest.approx(0.022), 0.0)  # type: ignore[arg-type]

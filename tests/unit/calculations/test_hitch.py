@@ -126,3 +126,12 @@ def test_that_swapping_the_pins_turns_the_sign(left: float, right: float, span: 
     assert there.angle.doubt == pytest.approx(back.angle.doubt)
     # Second method: the tangent of the angle times the radius is the error.
     assert math.tan(there.angle.value) * radius == pytest.approx(there.error.value)
+
+
+def test_that_play_and_gap_at_their_limits_are_still_right() -> None:
+    # by hand: the limit is the play itself, so that it is not more than permitted
+    two, three = category("2"), category("3")
+    slop, gap = hitch_fit(two, three).slop, hitch_fit(two, three).gap
+    assert hitch_fit(two, three, slop, gap).verdict is Verdict.IN_ORDER
+    assert len(hitch_fit(two, three, slop, gap / 2).reasons) == 1
+    assert len(hitch_fit(two, three, slop / 2, gap).reasons) == 1

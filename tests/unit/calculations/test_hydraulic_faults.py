@@ -131,3 +131,75 @@ def test_that_impossible_times_are_refused() -> None:
         diagnose(PM1, [-1.0], [3.0])
     with pytest.raises(Impossible, match="expected time"):
         diagnose(Times(0, 1, 0), [1.0], [1.0])
+
+
+def test_that_the_means_are_handed_back_with_the_doubt_of_their_runs() -> None:
+    # by hand: mean of three, doubt 0.4 / √3 s, and of one run 0.4 s
+    found = diagnose(PM1, three(5.6), [3.8], one_run=0.4)
+    assert found.out == Estimate(pytest.approx(5.6), pytest.approx(0.4 / 3**0.5))  # type: ignore[arg-type]
+    assert found.back == Estimate(3.8, 0.4)
+    assert diagnose(PM1, [5.6], [], one_run=0.4).out == Estimate(5.6, 0.4)
+    assert diagnose(PM1, [], [3.8], one_run=0.4).back == Estimate(3.8, 0.4)
+    assert diagnose(PM1, [5.6], []).back is None
+    lift = diagnose_lift(9.05, [9.0], [5.0], one_run=0.4)
+    assert (lift.out, lift.back) == (Estimate(9.0, 0.4), Estimate(5.0, 0.4))
+    assert diagnose_lift(9.05, [], [5.0], one_run=0.4).back == Estimate(5.0, 0.4)
+    assert diagnose_lift(9.05, [9.0], [], one_run=0.4).out == Estimate(9.0, 0.4)
+
+
+def test_that_a_spread_at_its_limit_is_still_even() -> None:
+    # exactly representable: 4.5 - 4.0 = 0.5
+    causes = [s.cause for s in diagnose(Times(4.0, 4.0, 1.0), [4.0, 4.5], [4.0], spread=0.5).suspicions]
+    assert Cause.AIR not in causes
+    assert Cause.STICKING not in causes
+
+
+@pytest.mark.parametrize(
+    ("runs", "first"),
+    [([8.1, 6.6, 5.9], Cause.AIR), ([8.1, 8.1, 5.9], Cause.STICKING), ([5.9, 8.1, 6.6], Cause.STICKING)],
+)
+def test_that_only_runs_that_all_get_quicker_put_air_first(runs: list[float], first: Cause) -> None:
+    uneven = [s.cause for s in diagnose(PM1, runs, three(3.73)).suspicions]
+    both = [cause for cause in uneven if cause in {Cause.AIR, Cause.STICKING}]
+    assert both[0] is first
+    assert len(both) == 2
+
+
+@pytest.mark.parametrize(
+    ("out", "back"),
+    # by hand: an eighth too slow out stays inside the band of a fifth, and back is as it should be
+    [(5.65 * 1.13, 3.73), (5.65, 3.73 * 1.13), (5.65 * 1.13, 3.73 * 1.13)],
+)
+def test_that_a_time_inside_the_band_suspects_no_throttle(out: float, back: float) -> None:
+    causes = [s.cause for s in diagnose(PM1, [out] * 2, [back - 0.3, back + 0.3]).suspicions]
+    assert not {Cause.OUT_THROTTLED, Cause.BACK_THROTTLED, Cause.FLOW_LOW} & set(causes)
+
+
+def test_that_a_quick_function_is_never_called_slow() -> None:
+    # by hand: ln(0.75) = -0.29 both ways, beyond ln(1.2) = 0.18; nothing is throttled or crossed
+    causes = [s.cause for s in diagnose(PM1, [5.65 * 0.75] * 3, [3.73 * 0.75] * 3).suspicions]
+    assert causes == [Cause.FLOW_HIGH]
+
+
+def test_that_a_flow_a_quarter_low_is_low_and_a_tenth_is_not() -> None:
+    # by hand: factor 1.25 is beyond 1.2; of o = b the mean is their value, not twice it
+    assert diagnose(PM1, [5.65 * 1.25] * 3, [3.73 * 1.25] * 3).suspicions[0].cause is Cause.FLOW_LOW
+    one_slow = diagnose(PM1, [5.65 * 1.45] * 3, [3.73] * 3)
+    # by hand: ln 1.45 = 0.37, halves 0.186: unlike by more than ln 1.2 = 0.182, so that it is no flow
+    assert [s.cause for s in one_slow.suspicions] == [Cause.OUT_THROTTLED]
+
+
+def test_that_a_lift_too_slow_and_too_quick_down_names_the_danger_first() -> None:
+    causes = [s.cause for s in diagnose_lift(9.05, [14.2], [1.6]).suspicions]
+    assert causes == [Cause.THROTTLE_OPEN, Cause.FLOW_LOW]
+
+
+def test_that_creep_as_small_as_its_doubt_is_none() -> None:
+    edge = Estimate(0.001, 0.001)
+    assert sinking(edge) is None
+    assert "stays up" in str(sinking(Estimate(0.005, 0.001), edge))
+
+
+def test_that_a_gauge_at_the_edge_of_its_doubt_accuses_no_latch() -> None:
+    # by hand: 53 - 5 = 48 = 1.5 · 32 bar
+    assert latched(Estimate(53e5, 5e5), 32e5) is None

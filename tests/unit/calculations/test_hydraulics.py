@@ -164,3 +164,8 @@ def test_that_readings_that_may_be_nothing_are_refused() -> None:
     ):
         with pytest.raises(Impossible):
             refused()
+
+
+def test_that_friction_takes_its_share_of_the_force() -> None:
+    # by hand: 200 bar on 50 cm² are 100 kN, at 0.9 of it 90 kN
+    assert force(200e5, 50e-4, 0.9) == pytest.approx(90e3)

@@ -102,3 +102,20 @@ def test_that_endless_numbers_are_refused_at_once() -> None:
 )
 def test_that_a_year_to_come_or_long_past_is_asked_about(built: int, verdict: Verdict) -> None:
     assert year_verdict(built, 2026) is verdict
+
+
+def test_that_what_looks_unlike_costs_more_than_what_looks_alike() -> None:
+    # by eye: "A5" against "5A5": one character is too many in front, none is exchanged
+    assert shown("A5", "5A5") == [(1, "", "5", False)]
+    # by hand: exchanging X for Y is one difference, and not as cheap as 5 for S
+    assert shown("5XA", "SYA") == [(1, "5", "S", True), (2, "X", "Y", False)]
+    # by hand: leaving out A and adding C is two whole differences, as are A for B and B for C; but with
+    # look-alikes in place S for 5 and 5 for S are one whole one, so that they stay in place
+    assert shown("S5", "5S") == [(1, "S", "5", True), (2, "5", "S", True)]
+    assert shown("AB", "BA")[0][3] is False
+
+
+@pytest.mark.parametrize(("plate", "paper"), [("ACDF", "CDFG"), ("ACD", "CDG")])
+def test_that_a_row_moved_by_one_is_one_left_out_and_one_too_many(plate: str, paper: str) -> None:
+    # by hand: two differences, the second behind the last character; one against one all would differ
+    assert shown(plate, paper) == [(1, "A", "", False), (len(plate) + 1, "", "G", False)]

@@ -95,3 +95,9 @@ def test_that_the_tape_error_follows_the_law(length: float, mm: float) -> None:
 def test_that_a_length_below_zero_is_refused() -> None:
     with pytest.raises(Impossible):
         tape_error(-0.1)
+
+
+def test_that_two_readings_halve_the_square_of_the_hand_alone() -> None:
+    # by hand: a stopwatch is all hand, 0.25 / √2; a rule 0.5 mm of its own, √(0.5² + (3² − 0.5²) / 2)
+    assert half_width("stopwatch", 3.0, repeats=2) == pytest.approx(0.25 / math.sqrt(2))
+    assert half_width("steel-rule", 0.03, repeats=2) == pytest.approx(0.0021506, abs=1e-7)

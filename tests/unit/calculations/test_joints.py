@@ -195,3 +195,46 @@ def test_that_impossible_wide_angles_are_refused() -> None:
     ):
         with pytest.raises(Impossible):
             refused()
+
+
+def test_that_each_advice_on_the_wide_angle_joint_has_its_sentence() -> None:
+    deg = radians
+    cases = {
+        WideEnd.BOTH: (40, 41),
+        WideEnd.NONE: (10, 12),
+        WideEnd.MACHINE: (18, 40),
+        WideEnd.TRACTOR: (40, 18),
+    }
+    said = {}
+    for end, (tractor, machine) in cases.items():
+        found = wide_angle_end(Estimate(deg(tractor), deg(0.5)), Estimate(deg(machine), deg(0.5)), deg(35))
+        assert found.end is end
+        said[end] = str(found.says)
+    unsure = wide_angle_end(Estimate(deg(40), deg(5)), Estimate(deg(40.5), deg(5)), deg(36))
+    said[unsure.end] = str(unsure.says)
+    assert len(set(said.values())) == 5
+    assert "None" not in said.values()
+    assert unsure.end is WideEnd.UNSURE
+    assert "machine" in said[WideEnd.MACHINE]
+    assert "tractor" in said[WideEnd.TRACTOR].lower()
+
+
+def test_that_a_lifted_hitch_bends_both_joints_up() -> None:
+    # by hand, straight ahead: 60 mm over 1065 mm at either joint is atan(60 / 1065) = 3.22°
+    tractor, machine = pivot_angles(0.0, 0.6, 0.465, upward=0.060)
+    assert degrees(tractor) == pytest.approx(3.2246, abs=1e-3)
+    assert degrees(machine) == pytest.approx(3.2246, abs=1e-3)
+
+
+def test_that_departures_take_offset_and_lift_off() -> None:
+    turns = (-0.8, 0.0, 0.5)
+    read = [(t, pivot_distance(t, 0.6, 0.465, 0.02, 0.06) + 0.004) for t in turns]
+    # what was laid on by hand comes out again, 4 mm everywhere
+    assert pivot_departures(read, 0.6, 0.465, 0.02, 0.06) == pytest.approx((0.004,) * 3)
+
+
+def test_that_an_offset_to_the_turning_side_lengthens_the_way() -> None:
+    # by hand at 90°: along 0.6, across 0.465 + 0.02 = 0.485 to one side and 0.445 to the other
+    right, left = (pivot_distance(side * pi / 2, 0.6, 0.465, 0.02) for side in (1, -1))
+    assert right == pytest.approx(0.77151, abs=1e-5)
+    assert left == pytest.approx(0.74702, abs=1e-5)

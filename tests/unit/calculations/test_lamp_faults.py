@@ -5,6 +5,9 @@ The patterns themselves come from the simulated wiring, which test_light_circuit
 
 from __future__ import annotations
 
+import re
+from itertools import combinations
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -163,3 +166,71 @@ def test_that_nothing_looked_at_and_strange_lamps_are_refused() -> None:
         find(BULBS, {Command.STOP: {}})
     with pytest.raises(Impossible, match="does not have"):
         find(Board(plate_pin=None), {Command.STOP: {Lamp.PLATE: ON}})
+
+
+FEEDS = (1, 2, 4, 5, 6, 7)  # ISO 1724: all contacts but the earth, 3
+
+
+def test_that_every_fault_of_the_list_is_in_it_once() -> None:
+    # by hand: six feeds, their fifteen pairs, eight lamps, three clusters besides the common earth
+    pairs = list(combinations(FEEDS, 2))
+    wanted = {"healthy", "weak", "24 V", "earth 3", "bad contact 3"}
+    wanted |= {f"open {n}" for n in FEEDS} | {f"short {n}-earth" for n in FEEDS}
+    wanted |= {f"bad contact {n}" for n in FEEDS}
+    wanted |= {f"crossed {a}/{b}" for a, b in pairs} | {f"short {a}-{b}" for a, b in pairs}
+    wanted |= {f"dead {lamp}" for lamp in BULBS.lamps} | {f"bad holder {lamp}" for lamp in BULBS.lamps}
+    keys = [fault.key for fault in faults(BULBS)]
+    assert len(keys) == len(set(keys))
+    assert set(keys) - {key for key in keys if key.startswith("earth ")} == wanted - {"earth 3"}
+    assert sum(key.startswith("earth ") for key in keys) == 4
+
+
+@pytest.mark.parametrize("fault", faults(BULBS), ids=lambda fault: fault.key)
+def test_that_each_fault_is_called_by_its_contacts(fault: LampFault) -> None:
+    said = str(fault.says)
+    assert len(said) > 15
+    if fault.key == "short 1-4":
+        assert "hazard" in said
+    elif not fault.key.startswith(("dead", "bad holder", "earth ", "24", "weak", "healthy")):
+        for number in re.findall(r"\d", fault.key):
+            assert number in said
+    assert ("hazard" in said) is (fault.key == "short 1-4")
+
+
+@pytest.mark.parametrize("board", [BULBS, LEDS], ids=["bulbs", "LED"])
+def test_that_a_fault_of_some_contacts_leaves_the_other_commands_alone(board: Board) -> None:
+    sound = faults(board)[0].pattern
+    command_of = {1: Command.LEFT_TURN, 4: Command.RIGHT_TURN, 7: Command.LEFT_TAIL, 5: Command.RIGHT_TAIL}
+    command_of |= {6: Command.STOP, 2: Command.FOG}
+    for fault in faults(board):
+        if fault.key.startswith(("open", "crossed", "short", "bad contact")) and "3" not in fault.key:
+            touched = {command_of[int(n)] for n in re.findall(r"\d", fault.key)}
+            alone = set(Command) - touched
+            assert all(fault.pattern[command] == sound[command] for command in alone), fault.key
+            if fault.key.startswith(("open", "crossed")):
+                assert any(fault.pattern[command] != sound[command] for command in touched), fault.key
+
+
+def test_that_a_bad_contact_takes_half_the_voltage_of_its_bulbs_and_leaves_them_dim() -> None:
+    found = by_key(BULBS)
+    # by hand: a contact as large as its lamps' resistance halves the voltage; 6 of 12 V is dim
+    for number, command, lamps in (
+        (1, Command.LEFT_TURN, [Lamp.LEFT_TURN]),
+        (6, Command.STOP, [Lamp.LEFT_STOP, Lamp.RIGHT_STOP]),
+        (7, Command.LEFT_TAIL, [Lamp.LEFT_TAIL]),
+    ):
+        assert {found[f"bad contact {number}"].pattern[command][lamp] for lamp in lamps} == {DIM}
+    assert found["bad contact 3"].pattern[Command.STOP][Lamp.LEFT_STOP] is DIM
+    for lamp, command in ((Lamp.LEFT_TURN, Command.LEFT_TURN), (Lamp.FOG, Command.FOG)):
+        assert found[f"bad holder {lamp}"].pattern[command][lamp] is DIM
+
+
+def test_that_the_gap_and_the_next_test_are_those_of_the_first_two() -> None:
+    seen = {Command.LEFT_TURN: {Lamp.LEFT_TURN: OFF, Lamp.RIGHT_TURN: ON}}
+    found = find(BULBS, seen)
+    assert found.gap == found.best[1].score - found.best[0].score
+    assert str(found.next_test) == str(separating_test(found.best[0].fault, found.best[1].fault, seen))
+    # where two fit, the test is at a lamp that nobody has looked at
+    crossed, healthy = by_key(BULBS)["crossed 1/4"], by_key(BULBS)["healthy"]
+    looked = {Command.LEFT_TURN: {Lamp.LEFT_TURN: OFF, Lamp.RIGHT_TURN: ON}}
+    assert "right turn alone" in str(separating_test(healthy, crossed, looked))

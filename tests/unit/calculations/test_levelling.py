@@ -231,3 +231,42 @@ def test_that_places_that_all_but_coincide_tell_no_direction() -> None:
         with pytest.raises(Impossible) as caught:
             refused()
         assert not isinstance(caught.value, CannotTell)
+
+
+def test_that_the_whole_covariance_is_the_one_numpy_has() -> None:
+    # unequal places, so that no entry of the matrix is like another; u = 1.5 mm, the instrument's
+    angles = np.radians([-80, -35, 0, 20, 75, 100])
+    readings = [(float(a), 0.020 + 0.004 * math.cos(a)) for a in angles]
+    found = level(readings, RADIUS)
+    design = np.column_stack([np.ones(6), RADIUS * np.cos(angles), RADIUS * np.sin(angles)])
+    scale = np.array([1, 2 * RADIUS, 2 * RADIUS])  # front - rear = 2 R p
+    expected = np.linalg.inv(design.T @ design) * 0.0015**2 * np.outer(scale, scale)
+    assert np.array(found.covariance) == pytest.approx(expected)
+
+
+def test_that_readings_all_alike_are_level_and_as_doubtful_as_the_rule() -> None:
+    found = level(walk([20] * 7), RADIUS)
+    assert found.sd == 0.0
+    # by hand as for PM-1: the instrument's 3 mm give 5.97 and 3.00 mm, however well the readings fit
+    assert (found.front_rear.value, found.right_left.value) == pytest.approx((0.0, 0.0))
+    assert found.front_rear.doubt == pytest.approx(0.00597, abs=1e-5)
+
+
+def test_that_four_readings_never_suspect_one_of_them() -> None:
+    points = [(1.0, 0.0, 0.0), (0.0, 1.0, 0.0), (-1.0, 0.0, 0.0), (0.0, -1.0, 0.1)]
+    assert suspect_readings(points, fit_plane(points)) == ()
+
+
+def test_that_a_point_not_judged_does_not_hide_the_ones_after_it() -> None:
+    # the first point alone stands off the line of the next three, so that without it there is no plane
+    line = [(0.0, 1.0, 0.0), (-1.0, 0.0, 0.0), (-1.0, 0.1, 0.0), (-1.0, 0.2, 0.0), (-1.0, -0.1, 0.0)]
+    points = [(1.0, 0.0, 0.0), *line[1:], (-1.0, -0.2, 0.03)]
+    found = suspect_readings(points, fit_plane(points))
+    assert found == (5,)
+
+
+def test_that_a_quarter_of_the_circle_is_just_wide_enough() -> None:
+    # four places on 90 degrees exactly are told, on 89.99 they are not
+    assert level(walk([12, 11, 15, 22], start=0, step=30), RADIUS).front_rear.doubt > 0
+    with pytest.raises(CannotTell, match="quarter"):
+        level(walk([12, 11, 15, 22], start=0, step=29.996), RADIUS)

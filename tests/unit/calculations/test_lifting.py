@@ -89,3 +89,8 @@ def test_that_impossible_lifts_are_refused() -> None:
     ):
         with pytest.raises(Impossible):
             refused()
+
+
+def test_that_a_sling_at_its_widest_angle_is_still_allowed() -> None:
+    # cos 60° = 1/2: each leg carries the whole load, by hand
+    assert sling_leg(1450.0, math.radians(60)) == pytest.approx(1450.0)

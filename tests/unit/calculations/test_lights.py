@@ -88,3 +88,13 @@ def test_that_impossible_wires_are_refused() -> None:
         wire_drop(1, 1, 0)
     with pytest.raises(Impossible, match="length"):
         wire_drop(-1, 1, 1e-6)
+
+
+def test_that_warm_wires_lose_more_on_both_ways() -> None:
+    # copper at 0.00393 a kelvin over 20 °C: the loss goes with the resistivity, on feed and earth alike
+    cool = voltage_drop(8.0, 3.5, 1.5e-6, 7.0, 2.5e-6, temperature=293.15)
+    warm = voltage_drop(8.0, 3.5, 1.5e-6, 7.0, 2.5e-6, temperature=333.15)
+    grown = resistivity(333.15) / resistivity(293.15)
+    assert grown == pytest.approx(1 + 0.00393 * 40, rel=1e-3)
+    assert warm.feed / cool.feed == pytest.approx(grown)
+    assert warm.back / cool.back == pytest.approx(grown)

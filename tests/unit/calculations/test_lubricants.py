@@ -97,3 +97,10 @@ def test_that_what_does_not_exist_is_refused() -> None:
     ):
         with pytest.raises(Impossible):
             refused()
+
+
+@pytest.mark.parametrize("grade", ["75W", "90", "80W-90"])
+@pytest.mark.parametrize("edition", list(Edition))
+def test_that_a_grade_keeps_its_name_and_its_edition(grade: str, edition: Edition) -> None:
+    found = gear_oil(grade, edition)
+    assert (found.grade, found.edition) == (grade, edition)

@@ -35,3 +35,18 @@ def test_that_every_full_answer_is_decided() -> None:
     known = set(PATTERNS.values())
     for tests in product([True, False], repeat=3):
         assert (overrunning(*tests).clutch is Clutch.UNCLEAR) == (tests not in known)
+
+
+@pytest.mark.parametrize(
+    ("tests", "words"),
+    [
+        ((True, False, True), "lets the rotor run on"),
+        ((False, True, False), "end for end"),
+        ((True, True, False), "seized"),
+        ((False, False, True), "worn"),
+        ((True, None, None), "left"),
+        ((False, False, False), "contradict"),
+    ],
+)
+def test_that_each_state_has_its_sentence(tests: tuple[bool | None, ...], words: str) -> None:
+    assert words in str(overrunning(*tests).says)

@@ -199,3 +199,62 @@ def test_that_impossible_plans_are_refused() -> None:
     ):
         with pytest.raises(Impossible):
             refused()
+
+
+def by_hand(front: float, right: float, weight: float = 1.0, reach: int = 4) -> Adjuster:
+    """An adjuster with effects worked out by hand."""
+    effect = (Estimate(0.0, 0.0), Estimate(front, 0.0), Estimate(right, 0.0))
+    words = (msg("up"), msg("down"))
+    return Adjuster(msg("turnbuckle"), StepKind.FLAT, effect, -reach, reach, *words, weight)
+
+
+def test_that_of_plans_equally_easy_the_one_that_leaves_least_is_taken() -> None:
+    # by hand: one step of either comes within 5 mm of 10 mm: 8 mm leaves 2, 7 mm leaves 3, 12 mm leaves 2
+    need = (Estimate(0.0, 0.0), Estimate(0.010, 0.0), Estimate(0.0, 0.0))
+    allowed = (math.inf, 0.005, 0.005)
+    for order in ((0.007, 0.009), (0.009, 0.007)):
+        plan = plan_turns([by_hand(order[0], 0.0), by_hand(order[1], 0.0)], need, allowed)
+        assert plan.effort == 1.0
+        assert plan.left[1].value == pytest.approx(0.001)
+
+
+def test_that_what_is_left_is_weighed_in_tolerances_and_not_in_millimetres() -> None:
+    # by hand, of 10 mm to front and right, allowed 8 and 4 mm: 4 mm of 8 is half, 3 mm of 4 three quarters
+    need = (Estimate(0.0, 0.0), Estimate(0.010, 0.0), Estimate(0.010, 0.0))
+    first, second = by_hand(0.006, 0.010), by_hand(0.010, 0.007)
+    for adjusters in ([first, second], [second, first]):
+        plan = plan_turns(adjusters, need, (math.inf, 0.008, 0.004))
+        assert plan.left[1].value == pytest.approx(0.004)
+        assert plan.left[2].value == pytest.approx(0.0, abs=1e-12)
+
+
+def test_that_a_plan_saved_by_half_a_step_s_trouble_is_found() -> None:
+    # by hand: two steps of a (trouble 2.0), or one of b (trouble 1.5), each make the 10 mm exactly
+    need = (Estimate(0.0, 0.0), Estimate(0.010, 0.0), Estimate(0.0, 0.0))
+    a, b = by_hand(0.005, 0.0), by_hand(0.010, 0.0, weight=1.5)
+    for adjusters in ([a, b], [b, a]):
+        plan = plan_turns(adjusters, need, (math.inf, 0.001, 0.001))
+        assert (plan.effort, plan.within) == (1.5, True)
+
+
+def test_that_a_plan_that_reaches_not_within_says_so() -> None:
+    need = (Estimate(0.0, 0.0), Estimate(0.100, 0.0), Estimate(0.0, 0.0))
+    plan = plan_turns([by_hand(0.010, 0.0)], need, (math.inf, 0.005, 0.005))
+    assert plan.within is False
+    assert plan.steps == (4,)  # by hand: 40 of 100 mm are as far as it goes
+
+
+def test_that_an_adjuster_at_its_end_may_still_be_left_alone() -> None:
+    stuck = replace(by_hand(0.010, 0.0), least=0, most=0)
+    need = (Estimate(0.0, 0.0), Estimate(0.010, 0.0), Estimate(0.0, 0.0))
+    plan = plan_turns([stuck, by_hand(0.010, 0.0)], need, (math.inf, 0.001, 0.001))
+    assert plan.steps == (0, 1)
+    one_way = replace(by_hand(0.010, 0.0), least=0)
+    assert plan_turns([one_way], need, (math.inf, 0.001, 0.001)).steps == (1,)
+
+
+def test_that_a_need_just_its_own_doubt_is_drowned_in_it() -> None:
+    need = (Estimate(0.0, 0.0), Estimate(0.006, 0.006), Estimate(0.0, 0.0))
+    plan = plan_turns([by_hand(0.006, 0.0)], need, (math.inf, 0.001, 0.001))
+    assert plan.leave
+    assert "doubt" in str(plan.says[0])

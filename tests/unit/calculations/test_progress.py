@@ -6,6 +6,7 @@ import pytest
 
 from rakeprep.calculations import Impossible
 from rakeprep.calculations.progress import Stage, progress
+from rakeprep.text import msg
 
 HOUR = 3600.0
 
@@ -68,3 +69,18 @@ def test_that_impossible_stages_are_refused() -> None:
     ):
         with pytest.raises(Impossible):
             progress(stages)
+
+
+def test_that_little_time_and_a_slow_pace_count_too() -> None:
+    # by hand: half a second used of one planned is a pace of 0.5; of 10 s then 5 are left, 4 used
+    found = progress([Stage("a", 1.0, 0.5, finished=True), Stage("b", 10.0, 4.0)])
+    assert (found.pace, found.remaining, found.by_plan) == (0.5, 1.0, 6.0)
+    # 5 s are used up at that pace although 10 were planned
+    assert progress([Stage("a", 1.0, 0.5, finished=True), Stage("b", 10.0, 5.0)]).longer == ("b",)
+    # by plan nothing is left of a stage that took longer, not a negative rest
+    assert progress([Stage("b", 10.0, 12.0)]).by_plan == 0.0
+
+
+def test_that_a_stage_is_called_by_its_name_where_it_has_one() -> None:
+    assert str(progress([Stage("a", 1.0, name=msg("first"))]).says) == "Next: first."
+    assert str(progress([Stage("a", 1.0)]).says) == "Next: a."

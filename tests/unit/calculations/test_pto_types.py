@@ -44,3 +44,9 @@ def test_that_stubs_that_do_not_exist_are_refused() -> None:
     ):
         with pytest.raises(Impossible):
             refused()
+
+
+def test_that_a_diameter_off_by_just_its_doubt_still_fits() -> None:
+    # exactly the table's diameter and a doubt of nothing
+    known = pto_by_splines(6)
+    assert pto_by_splines(6, known.diameter, 0.0) == known

@@ -140,3 +140,40 @@ def test_that_without_power_the_machine_s_data_decide() -> None:
     assert "wired" in str(hold(Switch.NO_POWER, True, False, without_power=(True, True)).says)
     with pytest.raises(Impossible, match="do not say"):
         hold(Switch.NO_POWER, True, True)
+
+
+def test_that_the_nearest_remote_is_named_and_its_circuit() -> None:
+    # R1 lacks two things, R2 one: the sentence and the record speak of R2
+    need = Need("M", double_acting=True, float_return=True)
+    found = assign((need,), (Remote("R1", double_acting=False), Remote("R2")))
+    assert (found.missing[0].need, found.missing[0].features) == ("M", (Feature.FLOAT,))
+    # R2 first, so that it is not the order that decides
+    turned = assign((need,), (Remote("R2"), Remote("R1", double_acting=False)))
+    assert turned.missing[0].features == (Feature.FLOAT,)
+
+
+def test_that_nothing_asked_for_is_never_unproven() -> None:
+    assert assign((Need("W", double_acting=True),), (Remote("R1"),)).unproven == ()
+    asked = assign((Need("W", double_acting=True, flow=1e-3),), (Remote("R1"),))
+    assert asked.unproven == (("W", Feature.FLOW),)
+
+
+def test_that_what_a_circuit_does_not_need_is_weighed() -> None:
+    # by definition: float and free return weigh 4, a second coupling 2, a detent 1
+    plain = Need("W")
+    weights = {
+        Remote("a", double_acting=False): 0,
+        Remote("a", double_acting=False, detent=True): 1,
+        Remote("a", double_acting=True): 2,
+        Remote("a", double_acting=True, detent=True): 3,
+        Remote("a", double_acting=False, free_return=True): 4,
+        Remote("a", double_acting=False, float_position=True): 4,
+        Remote("a", double_acting=True, float_position=True, free_return=True, detent=True): 11,
+    }
+    assert {remote: wasted(plain, remote) for remote in weights} == weights
+
+
+def test_that_just_enough_flow_and_pressure_are_enough() -> None:
+    need = Need("W", flow=5e-4, pressure=18e6)
+    assert lacking(need, Remote("R1", flow=5e-4, pressure=18e6)) == ()
+    assert lacking(need, Remote("R1", flow=4.9e-4, pressure=17e6)) == (Feature.FLOW, Feature.PRESSURE)

@@ -137,3 +137,27 @@ def test_that_every_gear_recognises_itself_at_any_speed(gear: PtoGear, pto: floa
 def test_that_impossible_speeds_are_refused(call: object, part: str) -> None:
     with pytest.raises(Impossible, match=part):
         call()  # type: ignore[operator]
+
+
+def test_that_limits_may_coincide() -> None:
+    # a machine raked at its ceiling, and a ceiling that is the gearbox's rating
+    same = SpeedLimits(working=9.0, ceiling=9.0, gearbox=9.0)
+    assert check_speed(Estimate(8.9, 0.0), same).verdict is Verdict.IN_ORDER
+
+
+def test_that_each_limit_keeps_its_own_verdict_while_it_is_uncertain() -> None:
+    # worked by hand: 470 ± 5 reaches over 472.5, but is far below 540 and 560
+    found = check_speed(Estimate(470 / 60, 5 / 60), LIMITS)
+    assert (found.working, found.ceiling, found.gearbox) == (
+        Verdict.MEASURE_AGAIN,
+        Verdict.IN_ORDER,
+        Verdict.IN_ORDER,
+    )
+
+
+def test_that_a_gear_at_the_edge_of_its_band_still_counts() -> None:
+    # exactly representable: 1.25 of the ratio with a band of a quarter
+    gear = PtoGear("one", 4.0, 1.0)
+    assert recognise_gear(1.25, 4.0, (gear,), band=0.25) is gear
+    assert wrong_gear(1.25, 4.0, (gear,), "one", band=0.25) is None
+    assert wrong_gear(1.25, 4.0, (gear,), "one", band=0.2) is not None

@@ -233,3 +233,36 @@ def test_that_an_8_8_shank_just_beats_the_pin() -> None:
     found = against_bolt(0.012, thread("M12"), "8.8", "shank")
     assert (found.bolt / 1000, found.pin / 1000) == pytest.approx((108.6, 104.1), abs=0.05)
     assert not found.bolt_is_weaker
+
+
+@pytest.mark.parametrize("pin", PINS, ids=name_of)
+def test_that_a_loose_pin_at_the_edge_of_its_size_is_still_that_size(pin: SpringPin) -> None:
+    for edge in (pin.free_min, pin.free_max):
+        assert pin in possible_sizes(Estimate(edge, 0.0))
+
+
+def test_that_a_hole_at_its_limits_is_neither_worn_nor_small() -> None:
+    # ISO 8752 and ISO 286-1: 12.00 to 12.18 mm
+    for hole in hole_limits(0.012):
+        words = " / ".join(
+            str(reason.text) for reason in fit(0.012, Estimate(0.0126, 0.0), Estimate(hole, 0.0)).reasons
+        )
+        assert "hole" not in words.replace("in its hole", "")
+
+
+def test_that_a_squeeze_exactly_at_its_least_is_enough_and_none_falls_in() -> None:
+    # by hand: 12.50 - 12.18 = 0.32 mm, the least; 12.1 - 12.1 = 0
+    least = fit(0.012, Estimate(0.0125, 0.0), Estimate(0.01218, 0.0))
+    assert least.verdict is Verdict.IN_ORDER
+    none = fit(0.012, Estimate(0.0121, 0.0), Estimate(0.0121, 0.0))
+    assert "falls in by hand" in " / ".join(str(reason.text) for reason in none.reasons)
+
+
+def test_that_the_tolerance_grade_is_exact() -> None:
+    # ISO 286-1, table 1, more than 10 up to 18 mm: 180 micrometres
+    assert grade_12(0.012) == 180e-6
+
+
+def test_that_a_pin_not_made_is_named_in_millimetres() -> None:
+    with pytest.raises(Impossible, match=r"\b7\b"):
+        lookup(0.007)

@@ -134,3 +134,12 @@ def test_that_work_rate_grows_in_step_with_each_factor(width: float, speed: floa
 def test_that_impossible_runs_are_refused(call: object, part: str) -> None:
     with pytest.raises(Impossible, match=part):
         call()  # type: ignore[operator]
+
+
+def test_that_each_question_on_heat_keeps_its_own_answer() -> None:
+    # by hand, in K: 62 and 41 °C at 24 °C; difference 21 > 15 + 4.2, rise 38 < 50 - 4.2, 62 < 80 - 3
+    found = heat(335.15, 314.15, 297.15, 3.0)
+    assert (found.sides, found.rise, found.hottest) == (Verdict.PUT_RIGHT, Verdict.IN_ORDER, Verdict.IN_ORDER)
+    # 90 and 88 °C: alike, but hotter than 80 °C, and 66 K over the air
+    hot = heat(363.15, 361.15, 297.15, 3.0)
+    assert (hot.sides, hot.rise, hot.hottest) == (Verdict.IN_ORDER, Verdict.PUT_RIGHT, Verdict.STOP)

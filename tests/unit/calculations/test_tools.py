@@ -57,3 +57,19 @@ def test_that_impossible_certificates_are_refused() -> None:
     ):
         with pytest.raises(Impossible):
             refused()
+
+
+def test_that_a_tool_out_of_date_still_tells_its_day_and_its_pulls() -> None:
+    # by hand: 12 months after 2025-03-01 is 2026-03-01; of 5000 pulls 100 are left, or -100
+    late = tool_state(dt.date(2025, 3, 1), dt.date(2026, 3, 11), 4900, 12, 5000)
+    assert late is not None
+    assert (late.days_left, late.pulls_left, late.verdict) == (-10, 100, Verdict.OUT_OF_DATE)
+    worn = tool_state(dt.date(2025, 3, 1), dt.date(2025, 3, 11), 5100, 12, 5000)
+    assert worn is not None
+    assert (worn.pulls_left, worn.verdict) == (-100, Verdict.OUT_OF_DATE)
+    assert (worn.due, worn.days_left) == (late.due, (late.due - dt.date(2025, 3, 11)).days)
+    fresh = tool_state(dt.date(2025, 3, 1), dt.date(2025, 3, 11), 10, 12, 5000)
+    assert fresh is not None
+    assert (fresh.due, fresh.verdict) == (late.due, Verdict.IN_ORDER)
+    assert fresh.says is not None
+    assert "Mar 2026" in str(fresh.says)

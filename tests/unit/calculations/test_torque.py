@@ -217,3 +217,17 @@ def test_that_impossible_tightening_is_refused() -> None:
 def test_that_more_friction_means_less_clamp(friction: float, name: str) -> None:
     bolt = thread(name)
     assert preload_at_yield(bolt, "8.8", friction + 0.01) < preload_at_yield(bolt, "8.8", friction)
+
+
+def test_that_an_estimate_carries_all_it_rests_on() -> None:
+    found = target_by_nut_factor(thread("M16"), "10.9", 0.15, 0.6)
+    assert (found.thread, found.property_class, found.share, found.share_of) == ("M16", "10.9", 0.6, "proof")
+    assert (found.nut_factor, found.friction) == (0.15, None)
+
+
+def test_that_a_share_of_the_yield_scales_torque_and_clamp_alike() -> None:
+    # by hand: both are in proportion to the share, 0.45 being half of the usual 0.9
+    whole = target_by_friction(thread("M16"), "8.8", 0.14)
+    half = target_by_friction(thread("M16"), "8.8", 0.14, 0.45)
+    assert half.preload == pytest.approx(whole.preload / 2)
+    assert half.torque == pytest.approx(whole.torque / 2)

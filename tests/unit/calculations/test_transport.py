@@ -147,3 +147,31 @@ def test_that_lengths_cannot_share_more_than_all() -> None:
     one = Estimate(5.6, 0.002)
     with pytest.raises(Impossible):
         measured_crab(one, one, Estimate(1.9, 0.002), shared=1.5)
+
+
+def test_that_a_rod_left_alone_still_tells_what_it_would_take() -> None:
+    # by hand: 4 / 5600 rad, 180 · 4 / 5600 = 0.1286 mm, / 1.5 = 0.0857 turns; doubts 5 / 4 of these
+    found = tracking(Estimate(0.004, 0.005), 5.60, 0.180, 0.0015)
+    assert found.angle == pytest.approx(4 / 5600, rel=1e-6)
+    assert found.rod_change == pytest.approx(0.0001286, abs=1e-7)
+    assert found.turns == pytest.approx(0.0857, abs=1e-4)
+    assert found.angle_doubt == pytest.approx(5 / 5600, rel=1e-5)
+    assert found.turns_doubt == pytest.approx(0.1071, abs=1e-4)
+
+
+def test_that_lengths_as_far_apart_as_the_track_are_just_possible() -> None:
+    assert math.degrees(axle_crab(5.0, 7.0, 2.0)) == pytest.approx(90.0)
+
+
+@pytest.mark.parametrize(
+    ("front", "rear", "verdict"),
+    # by hand: 3 mm in or out of 5 mm with 2 mm of doubt at most; 9 mm in or out is too much
+    [
+        (1.842, 1.845, Verdict.IN_ORDER),
+        (1.845, 1.842, Verdict.IN_ORDER),
+        (1.851, 1.842, Verdict.PUT_RIGHT),
+        (1.842, 1.851, Verdict.PUT_RIGHT),
+    ],
+)
+def test_that_toe_out_is_judged_like_toe_in(front: float, rear: float, verdict: Verdict) -> None:
+    assert toe(front, rear, 0.690, doubt=0.001, limit=0.005).verdict is verdict

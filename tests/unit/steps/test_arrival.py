@@ -167,3 +167,49 @@ def test_that_wide_legs_carry_more_than_half(bench: Any) -> None:
         bench.found(sling | {"leg_capacity": "4000 kg", "leg_spread": "3600 mm"}), "lift_with"
     )[0]
     assert "60°" in str(wide.says)
+
+
+def hours(**planned: str) -> dict[str, str]:
+    """The time planned for stretches of the work."""
+    return {f"time_planned@{stretch}": typed for stretch, typed in planned.items()}
+
+
+def test_that_a_missing_part_leaves_something_else_to_do(bench: Any) -> None:
+    waits = {"waits_for@build": "spring pins", "time_lost@build": "1.5 h"}
+    answers = hours(build="4 h", wheels="2 h", level="3 h") | waits
+    finding = bench.at(bench.found(answers), "time_planned@build")
+    assert finding.verdict is Verdict.IN_ORDER
+    # by hand: 4 + 2 + 3 h; levelling comes after the wheels, so that the wheels are next
+    assert str(finding.says) == (
+        "9.0 h left at the pace so far. Next: Tyres and wheels, Oil and grease. Waiting for: spring pins."
+    )
+    assert "Lost by waiting: 1.5 h." in [str(line) for line in finding.working]
+
+
+def test_that_time_used_comes_off_the_plan_and_is_rounded_up(bench: Any) -> None:
+    answers = hours(build="4 h", level="3 h") | {"time_used@build": "100 min", "time_used@level": "4 h"}
+    finding = bench.at(bench.found(answers), "time_planned@build")
+    # by hand: 4 h less 1 h 40 min is 2 h 20 min, in half hours 2.5 h; levelling has used up its 3 h
+    assert str(finding.says).startswith("2.5 h left")
+    assert any("used up" in str(line) and "Levelling" in str(line) for line in finding.working)
+
+
+def test_that_a_stretch_all_answered_is_finished(bench: Any) -> None:
+    run = bench.steps["test_run"]
+    asked = [
+        bench.slot(f"test_run.{field.key}@{place.key}")
+        for field in run.fields(bench.machine, bench.tractor)
+        if field.need is not Need.MAY
+        for place in field.places
+    ]
+    absent = [str(slot) for slot in asked]
+    done = bench.found(hours(run="2 h"), absent=absent)
+    assert "Everything is done" in str(bench.at(done, "time_planned@run").says)
+    open_yet = bench.found(hours(run="2 h"), absent=absent[1:])
+    assert "2.0 h left" in str(bench.at(open_yet, "time_planned@run").says)
+
+
+def test_that_without_a_plan_nothing_is_said_of_time(bench: Any) -> None:
+    assert not [f for f in bench.found({"time_used@build": "1 h"}) if "pace" in str(f.says)]
+    wrong = bench.at(bench.found(hours(build="0 h")), "time_planned@build")
+    assert wrong.verdict is Verdict.MEASURE_AGAIN

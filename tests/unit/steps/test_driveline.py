@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
+import pytest
+
 from rakeprep.model.field import Use
 from rakeprep.model.profile import Profile
 from rakeprep.model.tractor import Tractor
@@ -155,11 +157,27 @@ def test_that_the_stub_has_to_fit_the_shaft(bench: Any) -> None:
     assert bench.verdicts(bench.found({"stub": "1"}), "stub") == {Verdict.IN_ORDER}
 
 
-def test_that_each_story_of_a_clutch_is_told(bench: Any) -> None:
-    # fault case 39: the right one is reversed
-    found = bench.found({"clutch@shaft-left": "right", "clutch@shaft-right": "reversed"})
-    assert bench.verdicts(found, "clutch@shaft-left") == {Verdict.IN_ORDER}
-    assert bench.verdicts(found, "clutch@shaft-right") == {Verdict.PUT_RIGHT}
+@pytest.mark.parametrize(
+    ("ticked", "verdict", "says", "todo"),
+    [
+        # how a one-way clutch works: it takes the rotor along one way and never holds it back
+        ("drives, runs-ahead", Verdict.IN_ORDER, "lets the rotor run on", "None"),
+        ("drives-back", Verdict.PUT_RIGHT, "end for end", "other way"),  # practice case 39
+        ("drives, drives-back", Verdict.PUT_RIGHT, "seized", "Take it apart"),
+        ("runs-ahead", Verdict.PUT_RIGHT, "takes hold neither way", "Replace it"),
+        ("none", Verdict.MEASURE_AGAIN, "contradict", "once more"),
+        ("drives", Verdict.MEASURE_AGAIN, "contradict", "once more"),
+    ],
+)
+def test_that_each_story_of_a_clutch_is_told(
+    bench: Any, ticked: str, verdict: Verdict, says: str, todo: str
+) -> None:
+    finding = bench.at(bench.found({"clutch@shaft-right": ticked}), "clutch@shaft-right")
+    assert finding.verdict is verdict
+    assert says in str(finding.says)
+    assert todo in str(finding.todo)
+    assert len(finding.working) == 3
+    assert bool(finding.bars) is (verdict is not Verdict.IN_ORDER)
 
 
 def test_that_an_end_that_is_not_locked_stops_the_work(bench: Any) -> None:

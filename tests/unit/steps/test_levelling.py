@@ -3,17 +3,22 @@
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterable
 from dataclasses import replace
 from typing import Any
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
+from rakeprep.calculations.decision import Estimate
 from rakeprep.model.field import Use
 from rakeprep.model.finding import Finding
 from rakeprep.model.profile import Profile
 from rakeprep.model.tractor import Tractor
 from rakeprep.model.verdict import Verdict
+from rakeprep.steps._levelling_tilts import judge
 from rakeprep.steps.levelling import STEP
 
 HOURS = (9, 10, 11, 12, 1, 2, 3)
@@ -396,3 +401,106 @@ def test_that_a_machine_asks_only_for_the_adjusters_it_has(machine_b: Profile, t
     asked = {f.key for f in STEP.fields(machine_b, tractor)}
     assert "chassis_pins" not in asked  # sample rake B has none
     assert "turnbuckle" in asked
+
+
+def both(front_rear: float, right_front_rear: float | None = None) -> list[tuple[str, str]]:
+    """Both rotors walked round, each with its front minus rear."""
+    other = front_rear if right_front_rear is None else right_front_rear
+    return [*walk(plane(40, front_rear)), *walk(plane(40, other), "right")]
+
+
+def pins_at(height: float) -> list[tuple[str, str]]:
+    """The hitch pins as the hitch step reads them."""
+    return [(f"hitch.height@{link}", f"{height:.0f} mm") for link in ("left", "right")]
+
+
+def test_that_a_headstock_too_high_is_one_setting_and_not_two_turnbuckles(
+    bench: Any, tyres_set: list[tuple[str, str]]
+) -> None:
+    # practice case 11: pins at 710 mm instead of 650 mm. By hand: 60 / 5600 · 3500 = 37.5 mm too high in
+    # front; a step of 10 mm makes 6.25 mm, so 6 steps leave nothing
+    findings = bench.found(*tyres_set, *pins_at(710), *both(17.5))
+    shared = saying(findings, "one cause for both")
+    assert "headstock: 6 notches, nose down: hitch pins 60 mm down." in str(shared.todo)
+    assert "That leaves 0 mm on the left rotor, 0 mm on the right rotor front to rear" in str(shared.todo)
+    assert not any("turnbuckle:" in str(f.todo) for f in findings)
+    assert any("changes front minus rear by 6 mm" in str(line) for line in shared.working)
+
+
+def test_that_a_soft_tyre_comes_before_the_headstock_too(
+    bench: Any, tyres_set: list[tuple[str, str]]
+) -> None:
+    soft = [(address, "1.2 bar" if address.endswith("R1L") else typed) for address, typed in tyres_set]
+    shared = saying(bench.found(*soft, *pins_at(710), *both(17.5)), "one cause for both")
+    assert "Tyres first" in str(shared.todo)
+
+
+def test_that_rotors_unlike_are_told_what_the_headstock_leaves_on_each(
+    bench: Any, tyres_set: list[tuple[str, str]]
+) -> None:
+    findings = bench.found(*tyres_set, *pins_at(710), *both(17.5, 42.5))
+    todo = str(saying(findings, "one cause for both").todo)
+    # by hand: 62.5 − 37.5 = 25 mm more on the right rotor, whatever the headstock does
+    told = re.search(r"leaves (\d+) mm on the left rotor, (\d+) mm on the right rotor", todo)
+    assert told is not None, todo
+    assert int(told[2]) - int(told[1]) == pytest.approx(25, abs=1)  # each rounded to a millimetre
+
+
+def test_that_a_hitch_measured_right_is_not_blamed_for_both_rotors(
+    bench: Any, machine_a: Profile, tyres_set: list[tuple[str, str]]
+) -> None:
+    # the hitch's own height allows one step of 10 mm and no more: the rest is each rotor's own
+    fixed = replace(machine_a, levelling=replace(machine_a.levelling, headstock=None))
+    findings = bench.found(*tyres_set, *pins_at(650), *both(17.5), machine=fixed)
+    assert not [f for f in findings if "one cause" in str(f.says)]
+    # by hand: 37.5 mm / 8.33 mm a flat = 4.5; 4 flats leave 4.2 mm, within half of the 10 mm allowed
+    assert sum("turnbuckle: 4 flats, longer" in str(f.todo) for f in findings) == 2
+
+
+def test_that_the_machine_teaches_what_its_headstock_does(
+    bench: Any, machine_a: Profile, tyres_set: list[tuple[str, str]]
+) -> None:
+    own = replace(machine_a.levelling.headstock, rigid=False)  # each rotor on a chassis of its own
+    machine = replace(machine_a, levelling=replace(machine_a.levelling, headstock=own))
+    unknown = bench.found(*tyres_set, *pins_at(750), *both(17.5), machine=machine)
+    assert "before any turnbuckle" in str(saying(unknown, "one cause").todo)
+    # 40 mm lower took 24 mm off: 6 mm a step of 10 mm; 36 mm are left of the 20 mm lower wanted
+    findings = bench.found(*tyres_set, *pins_at(750), *both(40), *pins_at(710), *both(16), machine=machine)
+    shared = saying(findings, "one cause")
+    assert any("changes front minus rear by 6 mm" in str(line) for line in shared.working)
+    assert any("learned from this machine" in str(line) for line in shared.working)
+    assert "nose down" in str(shared.todo)
+
+
+def test_that_a_turnbuckle_turned_meanwhile_spoils_the_lesson_of_the_headstock(
+    bench: Any, machine_a: Profile, tyres_set: list[tuple[str, str]]
+) -> None:
+    own = replace(machine_a.levelling.headstock, rigid=False)
+    machine = replace(machine_a, levelling=replace(machine_a.levelling, headstock=own))
+    findings = bench.found(
+        *tyres_set,
+        *pins_at(750),
+        *both(40),
+        ("turnbuckle@left", "1/2"),
+        *pins_at(710),
+        *both(16),
+        machine=machine,
+    )
+    assert "before any turnbuckle" in str(saying(findings, "one cause").todo)
+
+
+@given(st.floats(-0.1, 0.1), st.floats(0, 0.1), st.floats(1, 10), st.floats(0.001, 0.05))
+def test_that_more_doubt_about_a_lean_never_makes_it_in_order(
+    lean: float, doubt: float, times: float, tolerance: float
+) -> None:
+    surer, vaguer = (
+        judge(Estimate(lean, doubt), 0.0, tolerance),
+        judge(Estimate(lean, doubt * times), 0.0, tolerance),
+    )
+    assert not (vaguer is Verdict.IN_ORDER and surer is not Verdict.IN_ORDER)
+
+
+@given(st.floats(-0.1, 0.1), st.floats(0, 0.05), st.floats(0.001, 0.05))
+def test_that_a_lean_is_judged_alike_in_a_mirror(lean: float, doubt: float, tolerance: float) -> None:
+    one, other = (judge(Estimate(side * lean, doubt), 0.0, tolerance) for side in (1, -1))
+    assert one is other

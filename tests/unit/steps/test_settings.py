@@ -168,3 +168,15 @@ def test_that_a_wheel_print_above_the_ground_is_asked_again(bench: Any) -> None:
     )
     assert finding.verdict is Verdict.MEASURE_AGAIN
     assert "sink" in str(finding.says)
+
+
+def test_that_a_yield_tells_the_windrow_and_how_fast_a_baler_follows(bench: Any) -> None:
+    answers = {"yield_expected": "3.5", "width.working@wide": "7.20 m"}
+    alone = bench.at(bench.found(answers), "yield_expected")
+    # by hand: 3.5 t/ha are 0.35 kg/m²; · 7.2 m = 2.52 kg/m, / 1.488 kg/m a lb/ft = 1.69 lb/ft
+    assert "2.5 kg/m of windrow (1.7 lb/ft)" in str(alone.says)
+    both = bench.at(bench.found(answers | {"follower_rate": "15"}), "yield_expected")
+    # by hand: 15000 / 3600 / 2.52 = 1.653 m/s = 5.95 km/h, never more: 5.5 km/h
+    assert "follows at 5.5 km/h" in str(both.says)
+    assert any("3.5 t/ha · 7.2 m" in str(line) for line in both.working)
+    assert not [f for f in bench.found({"follower_rate": "15"}) if "windrow" in str(f.says)]

@@ -259,6 +259,12 @@ EXPECTED: dict[str, Expected] = {
     "width-gauge": Expected(
         {"slope": (0.967, 0.0005), "offset": (0.267, 0.0005), "shift": (0.04, 0.0005)}, verdict="put right"
     ),
+    "both-rotors": Expected(
+        # 60 mm too high over 5.6 m is 37.5 mm across 3.5 m: six steps of 10 mm, by hand
+        {"left-left": (0.0, 1e-9), "left-right": (0.0, 1e-9)},
+        plain={"notches": -6, "flats-left": 0, "flats-right": 0},
+        says="nose down",
+    ),
     "headland-limiter": Expected(
         {"ratio": (2.8, 1e-9), "move": (21.4 * MM, 0.05 * MM), "gives": (56 * MM, 1e-6)}, plain={"holes": 1}
     ),
