@@ -15,6 +15,7 @@ from rakeprep.jobs.open_job import ROLE_WORDS, Clock, OpenJob, UnreadableData
 from rakeprep.jobs.reading import Refused
 from rakeprep.jobs.refit import refit as refitted
 from rakeprep.jobs.starting import DataRefused, new_job, text_of
+from rakeprep.model.job import Record
 from rakeprep.store.job_file import StoreError
 from rakeprep.text import Language, Message, joined, msg
 
@@ -82,16 +83,35 @@ def fill_chapter(
 
 def begin(job: OpenJob, chapter: Mapping[str, str], beside: Path) -> None:
     """Begin the chapter of an answers file, or go on with it; a tractor's data file lies ``beside`` it."""
+    places = tuple(word.strip() for word in chapter.get("places", "").split(",") if word.strip())
     if job.record.sealed is None and job.record.chapter.kind == chapter["kind"]:
+        demand_begun_so(job.record, chapter, places)
         return
     tractor = None
     if chapter.get("tractor"):
         refit = refitted(job, beside / chapter["tractor"])
         tractor = (refit.name, refit.text)
-    places = tuple(word.strip() for word in chapter.get("places", "").split(",") if word.strip())
     job.begin_chapter(
         chapter["kind"], chapter["who"], chapter["reason"], places, chapter.get("customer", ""), tractor
     )
+
+
+def demand_begun_so(record: Record, chapter: Mapping[str, str], places: tuple[str, ...]) -> None:
+    """Raise ``Refused`` if a visit under way began at other places or for another owner than a file says."""
+    began = {
+        "places": (sorted(record.chapter.places), sorted(places)),
+        "customer": ([record.opening.customer], [chapter.get("customer", "")]),
+    }
+    for key, (was, said) in began.items():
+        if chapter.get(key) and was != said:
+            raise Refused(
+                msg(
+                    "The visit under way began with {key} = “{was}”, which cannot be changed; write it so in "
+                    "the file, or finish that visit first.",
+                    key=key,
+                    was=", ".join(was),
+                )
+            )
 
 
 def through(

@@ -8,7 +8,7 @@ from typing import Any
 from reportlab.platypus import Flowable
 
 from rakeprep.drawing import signs
-from rakeprep.drawing.strokes import Stroke, Tone
+from rakeprep.drawing.strokes import Tone
 from rakeprep.handover.fitting import fit, width_of
 from rakeprep.handover.form_blocks import Question, StepForm, Warned
 from rakeprep.handover.form_cells import (
@@ -101,8 +101,7 @@ def draw_sign(canvas: Any, key: str, x: float, y: float, width: float) -> None:
     canvas.scale(width / signs.SHEET.width, width / signs.SHEET.width)
     canvas.setLineCap(1)
     canvas.setLineJoin(1)
-    rim = Stroke(signs.CORNERS, signs.RIM, closed=True, fill=Tone.GROUND)
-    for stroke in (rim, *signs.sign(key)):
+    for stroke in (signs.frame(key), *signs.sign(key)):
         path: Any = canvas.beginPath()
         path.moveTo(*stroke.points[0])
         for point in stroke.points[1:]:

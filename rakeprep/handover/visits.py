@@ -9,6 +9,7 @@ from fractions import Fraction
 
 from rakeprep.calculations import Impossible, dates
 from rakeprep.handover.paper import Paper
+from rakeprep.jobs.chapters import kind_of
 from rakeprep.text import Message, msg
 
 HOUR = 3600  # seconds
@@ -41,10 +42,19 @@ def a_day(paper: Paper) -> Fraction:
     return Fraction(paper.profile.service.hours_a_day * HOUR)
 
 
+def run_so_far(paper: Paper) -> tuple[Fraction, dt.date]:
+    """Running time in seconds when it was last told, and the day from which the rest counts."""
+    start, entry = handed_over(paper), paper.entry("visit", "hours")
+    if entry is None or entry.exact is None or entry.exact <= 0:
+        return Fraction(0), start
+    return entry.exact, max(start, entry.at.date())
+
+
 def follow_ups(paper: Paper) -> tuple[Visit, ...]:
-    """The visits by their hours, the first oil change among them."""
+    """The visits still to come by their hours, the first oil change among them."""
     service = paper.profile.service
-    hours = sorted({*service.visits, service.first_oil_change})
+    done = max(run_so_far(paper)[0] / HOUR, Fraction(kind_of(paper.record.chapter).hours))
+    hours = sorted(each for each in {*service.visits, service.first_oil_change} if each > done)
     return tuple(
         Visit(each, day_of(paper, each), work(each, each >= service.first_oil_change)) for each in hours
     )
@@ -52,8 +62,9 @@ def follow_ups(paper: Paper) -> tuple[Visit, ...]:
 
 def day_of(paper: Paper, hours: int) -> dt.date | None:
     """The day on which the machine will have worked so long, at the customer's usual pace."""
+    run, day = run_so_far(paper)
     try:
-        return dates.follow_up(handed_over(paper), float(hours * HOUR), float(a_day(paper)))
+        return dates.follow_up(day, float(hours * HOUR - run), float(a_day(paper)))
     except Impossible:
         return None
 

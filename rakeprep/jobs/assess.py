@@ -12,10 +12,10 @@ from functools import cached_property
 from rakeprep.jobs.chapters import question
 from rakeprep.jobs.compared import comparisons
 from rakeprep.jobs.indications import indications
-from rakeprep.jobs.out_of_date import grounds_of, out_of_date
+from rakeprep.jobs.out_of_date import grounds_of, left_open, out_of_date
 from rakeprep.jobs.remembered import Checks
 from rakeprep.model.chapter import FIRST, Chapter
-from rakeprep.model.entry import How, Slot
+from rakeprep.model.entry import Entry, How, Slot
 from rakeprep.model.field import Field, Need, Use
 from rakeprep.model.finding import Finding
 from rakeprep.model.job import Record
@@ -139,8 +139,9 @@ class Assessment:
 
 
 def optional(state: State) -> bool:
-    """An empty answer that nobody misses."""
-    return state.verdict is Verdict.NOT_YET and state.task.field.need is Need.MAY and not state.unconfirmed
+    """An empty answer that nobody misses; one of an earlier visit is as good as empty."""
+    empty = {Verdict.NOT_YET, Verdict.OUT_OF_DATE} if state.task.step.visits else {Verdict.NOT_YET}
+    return state.verdict in empty and state.task.field.need is Need.MAY and not state.unconfirmed
 
 
 def tasks_of(
@@ -174,7 +175,7 @@ def assess_tasks(
     """The same with tasks and checks that are kept from one entry to the next."""
     asked = checks.asked_of(tasks)
     grounds = grounds_of(asked, record)
-    stale = out_of_date(asked, record, grounds)
+    stale, left = out_of_date(asked, record, grounds), left_open(asked, record)
     open_steps = tuple({task.step.key: task.step for task in tasks.values()}.values())
     findings = tuple(
         finding
@@ -187,7 +188,9 @@ def assess_tasks(
     for finding in findings:
         by_slot[finding.about[0]].append(finding)
     states = {
-        slot: state_of(slot, task, record, tuple(by_slot.get(slot, ())), stale.get(slot))
+        slot: state_of(
+            task, record.entries.get(slot), tuple(by_slot.get(slot, ())), stale.get(slot), slot in left
+        )
         for slot, task in tasks.items()
     }
     return Assessment(open_steps, states, findings, gate(states, record))
@@ -211,11 +214,9 @@ def findings_of(step: Step, record: Record, checks: Checks, today: dt.date) -> I
 
 
 def state_of(
-    slot: Slot, task: Task, record: Record, findings: tuple[Finding, ...], stale: Message | None
+    task: Task, entry: Entry | None, findings: tuple[Finding, ...], stale: Message | None, later: bool
 ) -> State:
-    """How one task stands."""
-    entry = record.entries.get(slot)
-    later = slot in record.later
+    """How one task stands; ``later`` says that it was left as an open point."""
     found = worst([f.verdict for f in findings], Verdict.IN_ORDER)
     if entry is None or entry.how is How.ABSENT:
         # A finding may judge several answers; the one where it is shown need not have a value itself.

@@ -23,7 +23,8 @@ TECHNICIAN, CHECKER, CUSTOMER = "technician", "checker", "customer"
 @dataclass(frozen=True, slots=True)
 class Kind:
     """A kind of chapter. ``at_places`` is the question at whose places it happens, if it does at some only;
-    ``customer`` and ``tractor`` say that the chapter begins with another one."""
+    ``customer`` and ``tractor`` say that the chapter begins with another one, ``hours`` after how much work
+    it is made."""
 
     key: str
     title: Message
@@ -33,6 +34,7 @@ class Kind:
     at_places: str = ""
     customer: bool = False
     tractor: bool = False
+    hours: int = 0
 
     def asks_for(self, slot: Slot) -> bool:
         """Whether it names the question at this address."""
@@ -64,6 +66,7 @@ _KINDS = (
             "visit.windrow",
             "driveline.overlap_longest",
         ),
+        hours=1,
     ),
     Kind(
         "ten-hours",
@@ -77,6 +80,7 @@ _KINDS = (
             "guards.chain_holds",
             "width.working",
         ),
+        hours=10,
     ),
     Kind(
         "fifty-hours",
@@ -97,6 +101,7 @@ _KINDS = (
             "levelling.toe_front",
             "levelling.toe_rear",
         ),
+        hours=50,
     ),
     Kind(
         "other-tractor",

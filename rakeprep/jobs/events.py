@@ -130,10 +130,13 @@ def begin(event: Stored) -> Record:
 
 
 def fold_one(record: Record, event: Stored) -> Record:
-    """The record after one more event; ``ValueError`` if it is misshapen or of a kind not known here."""
+    """The record after one more event; ``ValueError`` if it is misshapen, of a kind not known here, or behind
+    the closing of a chapter."""
     kind = str(event.body.get("is"))
     if kind not in FOLDS:
         raise ValueError(f"unknown event {kind[:40]!r}")
+    if record.sealed is not None and kind != "chapter":
+        raise ValueError(f"event {event.seq} changes a chapter that is closed")
     try:
         after = FOLDS[kind](record, event.body, dt.datetime.fromisoformat(event.at), event.seq)
     except MISSHAPEN as error:

@@ -25,10 +25,12 @@ Drafts = Mapping[Slot, tuple[str, str]]
 
 @dataclass(frozen=True, slots=True)
 class LeftAt:
-    """The task that was open, and every text that was typed and not stored, with its unit."""
+    """The task that was open, every text that was typed and not stored, with its unit, and every reason
+    for a change that was given before the change."""
 
     slot: Slot | None = None
     drafts: Drafts = field(default_factory=dict)
+    reasons: Mapping[Slot, str] = field(default_factory=dict)
 
 
 def file_for(folder: Path, job: Path) -> Path:
@@ -45,6 +47,7 @@ def write(file: Path, job: str, left: LeftAt) -> None:
         "job": job,
         "slot": "" if left.slot is None else str(left.slot),
         "drafts": {str(slot): list(draft) for slot, draft in left.drafts.items()},
+        "reasons": {str(slot): reason for slot, reason in left.reasons.items()},
     }
     text = json.dumps(told).encode()
     whole = text.ljust(-(-len(text) // BLOCK) * BLOCK)
@@ -68,9 +71,10 @@ def read(file: Path, job: str) -> LeftAt:
             return LeftAt()
         slot = Slot.read(told["slot"]) if told["slot"] else None
         drafts = {Slot.read(at): (str(typed), str(unit)) for at, (typed, unit) in told["drafts"].items()}
+        reasons = {Slot.read(at): str(reason) for at, reason in told.get("reasons", {}).items()}
     except (OSError, ValueError, KeyError, TypeError, AttributeError, RecursionError):
         return LeftAt()
-    return LeftAt(slot, drafts)
+    return LeftAt(slot, drafts, reasons)
 
 
 def last_done(record: Record, tasks: Mapping[Slot, Task]) -> Entry | None:

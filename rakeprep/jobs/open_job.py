@@ -312,6 +312,13 @@ class OpenJob:
         self._demand_places(known, places)
         if known.customer and not customer.strip():
             raise Refused(msg("The new owner's name is missing."))
+        if customer.strip() and not known.customer:
+            raise Refused(
+                msg(
+                    "Another owner is a chapter of its own, “{kind}”; leave the name out here.",
+                    kind="new-owner",
+                )
+            )
         if known.tractor and tractor is None:
             raise Refused(msg("The other tractor's data file is missing."))
         if tractor is not None:
@@ -332,6 +339,8 @@ class OpenJob:
         known = {place.key for place in self.places_for(kind)}
         if not known and not places:
             return
+        if not known:
+            raise Refused(msg("This visit is to the whole machine; leave the places out."))
         if not places:
             raise Refused(msg("Say where: one or more of {known}.", known=", ".join(sorted(known))))
         for place in places:

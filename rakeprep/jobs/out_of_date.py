@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from bisect import bisect
 from collections import defaultdict
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -66,24 +66,37 @@ def out_of_date(asked: tuple[Asked, ...], record: Record, grounds: Grounds) -> M
 def asked_again(asked: tuple[Asked, ...], record: Record) -> dict[Slot, Message]:
     """What the present chapter asks for once more, and nobody has answered in it yet."""
     chapter = record.chapter
+    stale = {}
+    for slot in named_by_chapter(asked, record):
+        entry = record.entries.get(slot)
+        if entry is not None and entry.seq < chapter.seq:
+            stale[slot] = msg(
+                "Asked again, {chapter}; the last answer is of {first}.",
+                chapter=kind_of(chapter).title,
+                first=entry.at,
+            )
+    return stale
+
+
+def left_open(asked: tuple[Asked, ...], record: Record) -> frozenset[Slot]:
+    """The open points that stand: one from before the present chapter does not, where this asks again."""
+    if record.chapter.before is None:
+        return frozenset(record.later)
+    named = {slot for slot in record.later if record.later[slot].seq < record.chapter.seq}
+    return frozenset(record.later.keys() - named.intersection(named_by_chapter(asked, record)))
+
+
+def named_by_chapter(asked: tuple[Asked, ...], record: Record) -> Iterator[Slot]:
+    """Every address at which the present chapter asks for a new answer; the first asks for none."""
+    chapter = record.chapter
     if chapter.before is None:
-        return {}
+        return
     kind = kind_of(chapter)
     rotors = {p.rotor for q in asked for p in q.field.places if p.key in chapter.places and p.rotor}
-    stale = {}
     for question in asked:
-        if not kind.asks_for(Slot(question.step, question.field.key)):
-            continue
-        for place in narrowed(question.field.places, chapter.places, rotors):
-            slot = Slot(question.step, question.field.key, place.key)
-            entry = record.entries.get(slot)
-            if entry is not None and entry.seq < chapter.seq:
-                stale[slot] = msg(
-                    "Asked again, {chapter}; the last answer is of {first}.",
-                    chapter=kind.title,
-                    first=entry.at,
-                )
-    return stale
+        if kind.asks_for(Slot(question.step, question.field.key)):
+            for place in narrowed(question.field.places, chapter.places, rotors):
+                yield Slot(question.step, question.field.key, place.key)
 
 
 def grounds_of(asked: tuple[Asked, ...], record: Record) -> Grounds:

@@ -125,10 +125,13 @@ def date_findings(facts: Facts) -> Iterator[Finding]:
     service = facts.profile.service
     typed = facts.number("hours_a_day")
     a_day = service.hours_a_day * HOUR if typed is None else typed
-    visits = sorted({*service.visits, service.first_oil_change})
+    run = run_before(facts)
+    visits = [each for each in sorted({*service.visits, service.first_oil_change}) if each * HOUR > run]
+    if not visits:
+        return
     try:
         demand(LEAST_A_DAY <= a_day <= LARGEST, msg("A day of work is longer than that."))
-        days = [follow_up(start, hours * HOUR, a_day) for hours in visits]
+        days = [follow_up(start, hours * HOUR - run, a_day) for hours in visits]
         calls = [call_day(day, working_days=CALL_AHEAD) for day in days]
     except Impossible as reason:
         yield cannot_tell(about[::-1] if typed is not None else about, reason)
@@ -151,6 +154,14 @@ def date_findings(facts: Facts) -> Iterator[Finding]:
         msg("Ring the customer for the hours really run: {days}.", days=joined(ring)) if ring else None,
         tuple(worked(facts, visits[-1], a_day)),
     )
+
+
+def run_before(facts: Facts) -> float:
+    """Running time in seconds that the machine had when this owner took it over, as a visit told it."""
+    start, hours = facts.entry("start_date"), facts.entry("visit.hours")
+    if start is None or hours is None or hours.seq > start.seq:
+        return 0.0
+    return hours.number or 0.0
 
 
 def worked(facts: Facts, hours: int, a_day: float) -> Iterator[Message]:

@@ -272,8 +272,14 @@ STEP = Step(
             "injection",
         ),
         Caution(
-            msg("Noise, dust, and exhaust indoors."),
-            msg("Outdoors or with a hose on the exhaust; ears and eyes protected."),
+            msg("Noise and flying dust."),
+            msg("Ears and eyes protected."),
+            "ears",
+        ),
+        Caution(
+            msg("Exhaust indoors is poison."),
+            msg("Outdoors, or with a hose on the exhaust."),
+            "poison",
         ),
     ),
     fields=fields,

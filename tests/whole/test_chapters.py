@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import shutil
 from pathlib import Path
 
 import pytest
@@ -120,8 +121,6 @@ def test_that_a_changed_document_is_not_brought_back(
 def test_that_a_chapter_that_was_refused_can_be_gone_on_with(
     season: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    import shutil
-
     for name in ("SAMPLE-0001.rakejob", "passphrase"):
         shutil.copy(season / name, tmp_path)
     shutil.copytree(season / "seal", tmp_path / "seal")
@@ -131,6 +130,28 @@ def test_that_a_chapter_that_was_refused_can_be_gone_on_with(
     assert "visit.hours" in capsys.readouterr().err
     assert chapter(tmp_path, ANSWERS / "ten-hours.toml") == 0
     assert (tmp_path / "4-ten-hours-SAMPLE-0001.pdf").exists()
+
+
+@pytest.mark.parametrize(
+    ("begun", "wanted"),
+    [
+        ('kind = "repair"\nplaces = ["LA07"]', 'kind = "repair"\nplaces = ["RA03"]'),
+        ('kind = "new-owner"\ncustomer = "Customer Tow"', 'kind = "new-owner"\ncustomer = "Customer Two"'),
+    ],
+)
+def test_that_a_visit_under_way_is_not_silently_taken_for_another(
+    begun: str, wanted: str, season: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    for name in ("SAMPLE-0001.rakejob", "passphrase"):
+        shutil.copy(season / name, tmp_path)
+    answers = tmp_path / "visit.toml"
+    for words in (begun, wanted):
+        answers.write_text(
+            f'[chapter]\nwho = "Technician One"\nreason = "told by telephone"\n{words}\n', "utf-8"
+        )
+        capsys.readouterr()
+        assert chapter(tmp_path, answers) == 1
+    assert "began with" in capsys.readouterr().err
 
 
 def test_that_a_chapter_that_is_sealed_stays_as_it_is(season: Path) -> None:

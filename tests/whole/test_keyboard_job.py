@@ -145,7 +145,7 @@ class Person:
 
     def works(self, who: str) -> None:
         if self.window.session.who != who:
-            self.tab_to(self.job_page._who)
+            self.tab_to(self.job_page.head.who)
             self.write(who)
 
     def answer(self, text: str, instrument: str) -> None:

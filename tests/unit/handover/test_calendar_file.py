@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import dataclasses
 import datetime as dt
+from fractions import Fraction
 
 import icalendar
 import pytest
@@ -14,6 +15,7 @@ from rakeprep import paths
 from rakeprep.handover.calendar_file import LONGEST, calendar, escaped, folded
 from rakeprep.handover.paper import Paper
 from rakeprep.jobs.assess import assess
+from rakeprep.model.chapter import Chapter, Closing
 from rakeprep.model.entry import Entry, How, Slot
 from rakeprep.model.job import Opening, Record
 from rakeprep.profiles import read_profile, read_tractor
@@ -21,6 +23,20 @@ from rakeprep.steps import handover
 from rakeprep.text import ENGLISH
 
 NOON = dt.datetime(2026, 5, 18, 12, 0, tzinfo=dt.timezone(dt.timedelta(hours=2)))
+
+
+def visited(kind: str, hours: int, day: int) -> Paper:
+    """The same job at a later visit in May, with so many hours run."""
+    first, at = paper("2026-05-18"), NOON.replace(day=day)
+    slot = Slot("visit", "hours")
+    entry = Entry(slot, How.VALUE, f"{hours} h", "One", at, 4, exact=Fraction(hours * 3600))
+    chapter = Chapter(
+        kind, 2, 3, "One", "as agreed", at, before=Closing("handover.pdf", "0" * 64, "0" * 64, NOON)
+    )
+    record = dataclasses.replace(
+        first.record, chapter=chapter, entries={**first.record.entries, slot: entry}, count=4
+    )
+    return dataclasses.replace(first, record=record, printed_at=at)
 
 
 def paper(start: str = "", job: str = "J-1", at: dt.datetime = NOON) -> Paper:
@@ -58,6 +74,25 @@ def test_that_a_calendar_program_finds_a_whole_day_for_each_visit() -> None:
         assert event["transp"] == "TRANSPARENT"
         assert "sample rake A" in event["summary"]
         assert "J-1" in event["description"]
+
+
+@pytest.mark.parametrize(
+    ("kind", "hours", "day", "left"),
+    [
+        # By hand, 6 h a day, the day of the visit counted: 10 h less 1 h is day 2, 50 h less 1 h is day 9.
+        ("first-hour", 1, 20, [(5, 21), (5, 28)]),
+        # A little early: 50 h less 9 h are 41 h, day 7 from 25 May.
+        ("ten-hours", 9, 25, [(5, 31)]),
+        ("fifty-hours", 52, 30, []),
+        # No visit by its kind, but 12 h are run: 38 h are left, day 7 from 26 May.
+        ("repair", 12, 26, [(6, 1)]),
+    ],
+)
+def test_that_a_visit_that_was_made_is_not_announced_again(
+    kind: str, hours: int, day: int, left: list[tuple[int, int]]
+) -> None:
+    found = [event.decoded("dtstart") for event in events(calendar(visited(kind, hours, day)))]
+    assert found == [dt.date(2026, month, each) for month, each in left]
 
 
 def test_that_the_stamp_is_the_papers_moment_in_utc() -> None:

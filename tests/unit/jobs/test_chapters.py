@@ -13,10 +13,10 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from rakeprep import paths
-from rakeprep.jobs import answers
+from rakeprep.jobs import answers, events
 from rakeprep.jobs.assess import Readiness
 from rakeprep.jobs.chapters import KINDS, narrowed
-from rakeprep.jobs.open_job import OpenJob, judge
+from rakeprep.jobs.open_job import OpenJob, UnreadableData, judge
 from rakeprep.jobs.reading import Refused
 from rakeprep.jobs.starting import new_job
 from rakeprep.model.chapter import HANDOVER
@@ -36,6 +36,7 @@ SAMPLES = paths.sample_profiles()
 TRACTOR = SAMPLES / "tractors/tractor-light-in-front.toml"
 PNG = b"\x89PNG\r\n\x1a\n" + bytes(20)
 NUTS = Slot("test_run", "second_torque", "headstock")
+TOPIC = Slot("handover", "topic", "lights")
 PRESSURE = Slot("tyres", "pressure_set", "L1L")
 
 
@@ -99,6 +100,10 @@ def begin(job: OpenJob, kind: str) -> OpenJob:
 
 def out_of_date(job: OpenJob) -> set[Slot]:
     return {slot for slot, state in job.assessment.states.items() if state.verdict is Verdict.OUT_OF_DATE}
+
+
+def points(job: OpenJob) -> set[Slot]:
+    return {point.slot for point in job.assessment.gate.open_points}
 
 
 def refusal(action: Callable[..., object], *values: object) -> str:
@@ -169,6 +174,10 @@ def test_that_a_repair_says_at_which_arm_it_is(places: tuple[str, ...], closed: 
     assert "LA07" in refusal(closed.begin_chapter, "repair", ONE, "broken", places)
 
 
+def test_that_a_visit_to_the_whole_machine_takes_no_places(closed: OpenJob) -> None:
+    assert "leave the places out" in refusal(closed.begin_chapter, "ten-hours", ONE, "as agreed", ("LA07",))
+
+
 def test_that_questions_of_a_visit_are_not_asked_at_the_handover(closed: OpenJob) -> None:
     assert not {slot.step for slot in closed.tasks} & {"visit", "repair"}
     assert {slot.field for slot in begin(closed, "first-hour").tasks if slot.step == "visit"} == {
@@ -233,6 +242,55 @@ def test_that_a_chapter_without_its_customer_or_tractor_is_refused(closed: OpenJ
     assert closed.record.sealed is not None
 
 
+def test_that_an_open_point_from_before_is_no_answer_to_what_a_visit_asks(closed: OpenJob) -> None:
+    begin(closed, "first-hour")
+    closed.leave(NUTS, "no wrench at hand", ONE)
+    closed.leave(TOPIC, "not shown", ONE)
+    assert {NUTS, TOPIC} <= points(closed)
+    closed.file.append(events.sealed("00" * 32, "first-hour.pdf"))
+    closed.refresh()
+    begin(closed, "ten-hours")
+    assert NUTS in {obstacle.slot for obstacle in closed.assessment.gate.obstacles}
+    assert points(closed) == {TOPIC}  # what this visit does not ask is carried over
+    closed.leave(NUTS, "still no wrench", ONE)
+    assert points(closed) == {NUTS, TOPIC}
+
+
+def test_that_what_the_customer_noticed_at_one_visit_need_not_be_said_again_at_the_next(
+    closed: OpenJob,
+) -> None:
+    noticed = Slot("visit", "noticed")
+    begin(closed, "first-hour")
+    closed.commit(noticed, "a squeak", ONE)
+    closed.file.append(events.sealed("00" * 32, "first-hour.pdf"))
+    closed.refresh()
+    begin(closed, "ten-hours")
+    assert noticed in out_of_date(closed)
+    assert noticed not in {obstacle.slot for obstacle in closed.assessment.gate.obstacles}
+
+
+def test_that_a_new_owner_is_told_only_of_visits_that_are_still_to_come(closed: OpenJob) -> None:
+    begin(closed, "ten-hours")
+    closed.commit(Slot("visit", "hours"), "11 h", ONE)
+    closed.file.append(events.sealed("00" * 32, "ten-hours.pdf"))
+    closed.refresh()
+    begin(closed, "new-owner")
+    start = Slot("handover", "start_date")
+    closed.commit(Slot("handover", "hours_a_day"), "6 h", ONE)
+    closed.commit(start, "2026-05-18", ONE)
+    said = next(str(f.says) for f in closed.assessment.findings if f.about[0] == start)
+    # By hand: 50 h less 11 h are 39 h, at 6 h a day the seventh day from 18 May.
+    assert said.endswith("Somebody looks again at 50 h about 24 May 2026 (first oil change).")
+
+
+@pytest.mark.parametrize("kind", [kind for kind in LATER if not KINDS[kind].customer])
+def test_that_a_visit_cannot_change_the_owner_by_the_way(kind: str, closed: OpenJob) -> None:
+    given = ("light tractor", load_text(TRACTOR)) if KINDS[kind].tractor else None
+    places = ("LA07",) if KINDS[kind].at_places else ()
+    assert "new-owner" in refusal(closed.begin_chapter, kind, ONE, "as agreed", places, BUYER, given)
+    assert closed.record.opening.customer == "Customer One"
+
+
 # ---------------------------------------------------------------------- closed is closed
 
 READING_DOORS = {
@@ -279,6 +337,16 @@ def test_that_a_closed_chapter_is_changed_through_no_door(closed: OpenJob) -> No
             with pytest.raises(Refused, match="handed over and closed"):
                 door()
     assert (closed.file.events(), closed.file.blobs()) == (kept, blobs)
+
+
+def test_that_an_entry_pushed_into_the_file_behind_the_closing_is_not_taken_for_the_job(
+    closed: OpenJob,
+) -> None:
+    closed.file.append(events.caution_read("tyres", ONE))
+    with pytest.raises(UnreadableData, match="closed"):
+        closed.refresh()
+    with pytest.raises(ValueError, match="closed"):
+        judge(closed.file.events(), NOON.date())
 
 
 @given(kind=st.sampled_from(LATER), walk=st.lists(st.integers(0, 9), max_size=12))

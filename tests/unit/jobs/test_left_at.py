@@ -69,3 +69,11 @@ def test_that_the_sentence_names_both_places_and_the_last_value(job: OpenJob) ->
 def test_that_without_an_entry_only_the_place_is_named(job: OpenJob) -> None:
     assert last_done(job.record, job.tasks) is None
     assert "Last done" not in str(you_were_here(job.tasks[HERE], None, job.tasks))
+
+
+def test_that_a_reason_begun_comes_back_and_an_older_file_has_none(tmp_path: Path) -> None:
+    file = left_at.file_for(tmp_path, Path("SAMPLE-1.rakejob"))
+    left_at.write(file, "first", LeftAt(HERE, {}, {HERE: "was misread"}))
+    assert left_at.read(file, "first").reasons == {HERE: "was misread"}
+    file.write_text('{"job": "first", "slot": "", "drafts": {}}')
+    assert left_at.read(file, "first") == LeftAt()
