@@ -1,4 +1,4 @@
-"""Caution signs: a black picture in a yellow triangle with a black rim.
+"""Signs: a black picture in a yellow triangle warns, a white one in a blue disc says what must be worn.
 
 Shape and colours follow ISO 3864-1; what is shown follows the registered meanings of ISO 7010 and the
 hazard pictures that ISO 11684 describes for farm machinery. Every picture is drawn anew here. The numbers
@@ -8,11 +8,13 @@ of the signs are given from memory.
 from __future__ import annotations
 
 from rakeprep.drawing.shapes import Box, Point
-from rakeprep.drawing.strokes import Stroke, arrow, disc, line, ring, solid, turned, turning, waves
+from rakeprep.drawing.strokes import Stroke, Tone, arc, arrow, disc, line, ring, solid, turned, turning, waves
 
 SHEET = Box(0.0, 0.0, 100.0, 88.0)  # mm; the triangle stands on its long side
 CORNERS: tuple[Point, ...] = ((6.0, 5.5), (94.0, 5.5), (50.0, 81.7))  # middle of the rounded corners
 RIM = 8.0  # mm; width of the black rim
+MIDDLE: Point = (50.0, 44.0)
+DISC = 42.0  # mm; radius of the disc on which it stands what must be worn
 
 
 def _person(x: float, foot: float, height: float, width: float = 5.0) -> tuple[Stroke, ...]:
@@ -159,8 +161,38 @@ def _tipping() -> tuple[Stroke, ...]:
     )
 
 
+def _poison() -> tuple[Stroke, ...]:
+    """W016: a skull over crossed bones."""
+    bones = tuple(
+        mark
+        for way in (-1, 1)
+        for mark in (
+            line((50 - 20 * way, 15.5), (50 + 17 * way, 26.5), width=4.2),
+            disc((50 - 20 * way, 14.8), 2.6),
+            disc((50 - 21.5 * way, 18), 2.4),
+        )
+    )
+    eyes = (disc((45.2, 42.5), 3.6, Tone.GROUND), disc((54.8, 42.5), 3.6, Tone.GROUND))
+    nose = solid((48.4, 35), (51.6, 35), (50, 39), tone=Tone.GROUND)
+    jaw = solid((43, 28), (57, 28), (57, 36), (43, 36))
+    return (*bones, disc((50, 43), 12), jaw, *eyes, nose)
+
+
+def _ears() -> tuple[Stroke, ...]:
+    """M003: a head with ear muffs."""
+    return (
+        disc((50, 43), 14, Tone.GROUND),
+        solid((45, 32), (55, 32), (55, 20), (45, 20), tone=Tone.GROUND),
+        solid((30, 20), (34, 13), (66, 13), (70, 20), tone=Tone.GROUND),
+        arc((50, 45), 22, 0, 180, width=4.0, tone=Tone.GROUND),
+        line((29, 36), (29, 49), width=9.0, tone=Tone.GROUND),
+        line((71, 36), (71, 49), width=9.0, tone=Tone.GROUND),
+    )
+
+
 _DRAWN = {
     "general": _general,
+    "ears": _ears,
     "crushing": _crushing,
     "crushing-hands": _hands,
     "electricity": _electricity,
@@ -170,11 +202,20 @@ _DRAWN = {
     "hot": _hot,
     "impalement": _impalement,
     "injection": _injection,
+    "poison": _poison,
     "tipping": _tipping,
 }
 SIGNS = tuple(_DRAWN)
+MUST_BE_WORN = frozenset({"ears"})  # a mandatory sign warns of nothing: it says what to put on
 
 
 def sign(key: str) -> tuple[Stroke, ...]:
-    """The picture within the triangle; the general one for a hazard that has none of its own."""
+    """The picture within its frame; the general one for a hazard that has none of its own."""
     return _DRAWN.get(key, _general)()
+
+
+def frame(key: str) -> Stroke:
+    """What the picture stands in, in black and white: a triangle, or a full disc."""
+    if key in MUST_BE_WORN:
+        return disc(MIDDLE, DISC)
+    return Stroke(CORNERS, RIM, closed=True, fill=Tone.GROUND)

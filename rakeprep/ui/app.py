@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QApplication
 
 from rakeprep import paths
 from rakeprep.text import Message, languages, msg
+from rakeprep.ui import look
 from rakeprep.ui.dialogs import WindowDialogs
 from rakeprep.ui.session import Session
 from rakeprep.ui.window import Window
@@ -27,6 +28,7 @@ def make_session(data: Path, clock: Callable[[], dt.datetime] = now) -> Session:
     """A session with real dialogs above the active window."""
     resources = paths.resources()
     known = languages(resources / "translations")
+    last = look.read(data)
     session: Session
     dialogs = WindowDialogs(QApplication.activeWindow, lambda: session.language)
     session = Session(
@@ -37,6 +39,8 @@ def make_session(data: Path, clock: Callable[[], dt.datetime] = now) -> Session:
         language=known["en"],
         dialogs=dialogs,
         clock=clock,
+        theme=last.theme,
+        size=last.size,
     )
     return session
 

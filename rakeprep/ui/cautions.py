@@ -24,7 +24,9 @@ CAUTION_READ = msg("I have read this, and it is so")
 BESIDE = 44  # px; width of a sign in the band
 LARGE = 84  # px; width of a sign in the gate
 LEAST_BAR = 13  # heights of a letter; bars of the band are not narrower beside each other
-SAFETY_YELLOW, SAFETY_BLACK = QColor("#f9a800"), QColor("#000000")  # ISO 3864-4 in every theme; from memory
+# ISO 3864-4 in every theme; from memory
+SAFETY_YELLOW, SAFETY_BLACK = QColor("#f9a800"), QColor("#000000")
+SAFETY_BLUE, SAFETY_WHITE = QColor("#005387"), QColor("#ffffff")
 
 
 class CautionGate(Editor):
@@ -116,8 +118,15 @@ class CautionSign(QWidget):
 
 
 def paint_sign(painter: QPainter, area: QRectF, sign: str) -> None:
-    """Paint a caution sign as large as the area allows."""
+    """Paint a sign as large as the area allows: a warning, or what must be worn."""
     place = fit(signs.SHEET, area)
+    if sign in signs.MUST_BE_WORN:
+        painter.setPen(QPen(SAFETY_WHITE, 2.0 * place.scale))
+        painter.setBrush(SAFETY_BLUE)
+        radius = signs.DISC * place.scale
+        painter.drawEllipse(place.point(signs.MIDDLE), radius, radius)
+        paint(painter, signs.sign(sign), signs.SHEET, area, dict.fromkeys(Tone, SAFETY_WHITE))
+        return
     corners = [place.point(corner) for corner in signs.CORNERS]
     painter.setBrush(SAFETY_YELLOW)
     for colour, wide in ((SAFETY_YELLOW, signs.RIM + 3.0), (SAFETY_BLACK, signs.RIM - 2.0)):
@@ -125,4 +134,5 @@ def paint_sign(painter: QPainter, area: QRectF, sign: str) -> None:
         pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
         painter.setPen(pen)
         painter.drawPolygon(QPolygonF(corners))
-    paint(painter, signs.sign(sign), signs.SHEET, area, dict.fromkeys(Tone, SAFETY_BLACK))
+    inks = dict.fromkeys(Tone, SAFETY_BLACK) | {Tone.GROUND: SAFETY_YELLOW}
+    paint(painter, signs.sign(sign), signs.SHEET, area, inks)

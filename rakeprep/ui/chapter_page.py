@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QFormLayout,
@@ -38,6 +39,15 @@ WHERE = msg("At which arm")
 WHY = msg("Why, in a few words")
 
 
+class Kinds(QListWidget):
+    """The kinds of visit; the chosen one stays in sight when the form below takes more room."""
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        if self.currentItem() is not None:
+            self.scrollToItem(self.currentItem())
+
+
 class ChapterPage(QWidget):
     """Choose what the visit is for; ``begun`` when the chapter has begun, ``closed`` goes back."""
 
@@ -55,7 +65,7 @@ class ChapterPage(QWidget):
             "What was handed over stays as it is. A visit is a chapter of its own: only what it asks for is "
             "done again, the old reading stands beside the new one, and it gets its own document."
         )
-        self.kinds = QListWidget()
+        self.kinds = Kinds()
         self.kinds.setAccessibleName(say(msg("What the visit is for")))
         self.kinds.setWordWrap(True)
         self.kinds.setSpacing(2)
@@ -153,11 +163,13 @@ class ChapterPage(QWidget):
         self.place.clear()
         for place in self.job.places_for(kind):
             self.place.addItem(self.session.say(place.name), place.key)
+        self.place.setCurrentIndex(-1)  # nobody repairs an arm that was merely the first of the list
         self.refusal.setText("")
 
     def _begin(self) -> None:
         kind = self.kind
-        places = (self.place.currentData(),) if kind.at_places else ()
+        chosen = self.place.currentData() if kind.at_places else None
+        places = () if chosen is None else (chosen,)
         try:
             self.job.begin_chapter(
                 kind.key,

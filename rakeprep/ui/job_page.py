@@ -2,43 +2,37 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QSize, Signal
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QBoxLayout, QFrame, QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from rakeprep.drawing.plan import plan
-from rakeprep.jobs.assess import Assessment, Readiness, optional
+from rakeprep.jobs.assess import Assessment, optional
 from rakeprep.jobs.flow import latest, next_task, unsettled
 from rakeprep.jobs.left_at import last_done, you_were_here
 from rakeprep.jobs.open_job import OpenJob
 from rakeprep.model.entry import Slot
 from rakeprep.model.verdict import Verdict, worst
 from rakeprep.text import msg, plural
-from rakeprep.ui.choice import Choice
-from rakeprep.ui.fields.editor import key
-from rakeprep.ui.flow import Flow
 from rakeprep.ui.guide import Guide, Pane
-from rakeprep.ui.labels import Cut
+from rakeprep.ui.job_foot import JobFoot
+from rakeprep.ui.job_head import JobHead
 from rakeprep.ui.other_tractor import put_on_another
 from rakeprep.ui.plan_view import PlanView
 from rakeprep.ui.session import Session
 from rakeprep.ui.signing_page import SigningPage
 from rakeprep.ui.step_keys import StepKeys
 from rakeprep.ui.step_page import StepPage
-from rakeprep.ui.symbols import Symbol
 
 if TYPE_CHECKING:
     from rakeprep.ui.chapter_page import ChapterPage
     from rakeprep.ui.papers_page import PapersPage
     from rakeprep.ui.sums_page import SumsPage
 
-SHOWN = (Verdict.STOP, Verdict.PUT_RIGHT, Verdict.MEASURE_AGAIN, Verdict.OUT_OF_DATE, Verdict.NOT_YET)
 LEAST_PAGE = 55  # widths of a letter's height; the page of a step is not narrower beside the map
-LEAST_TITLE = 22  # the same for the title of the job beside what else stands in the head
 ONLY_ONE = 60  # px; with rows as high as this, map and steps have no room one below the other
 MOST = (1 << 24) - 1  # what Qt calls no limit
 
@@ -89,96 +83,28 @@ class JobPage(QWidget):
         self._column = QVBoxLayout(self)
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.setSpacing(0)
-        self._column.addWidget(self._head())
+        self._column.addWidget(self._head_bar())
         self._column.addLayout(self._middle, 1)
-        self._bottom = self._foot()
-        self._column.addWidget(self._bottom)
+        self._foot = self._foot_bar()
+        self._column.addWidget(self._foot)
         self._arrange(self.size())
         if at is None or at not in job.tasks:
             self._come_back()
         else:
             self.open(at)
 
-    # ------------------------------------------------------------------ head and foot
+    def _head_bar(self) -> JobHead:
+        self.head = JobHead(self.session, self.job.record.opening)
+        self.head.papers.connect(self.open_papers)
+        self.head.close_job.connect(self.leave)
+        return self.head
 
-    def _head(self) -> QFrame:
-        say, opening = self.session.say, self.job.record.opening
-        bar = QFrame()
-        bar.setObjectName("bar")
-        title = Cut(
-            say(
-                msg(
-                    "Job {job} · {machine} · for {customer} · on {tractor}",
-                    job=opening.job,
-                    machine=opening.profile_name,
-                    customer=opening.customer,
-                    tractor=opening.tractor_name,
-                )
-            )
-        )
-        title.setStyleSheet("font-weight: bold;")
-        self._stored = QLabel()
-        self._who = Choice()
-        self._who.setEditable(True)
-        self._who.setMinimumWidth(max(170, 13 * self.session.size.text))
-        self._who.setAccessibleName(say(msg("Who is working now")))
-        self._who.setCompleter(None)  # type: ignore[arg-type]  # a name must not grow into another's
-        self._who.addItems(self.session.people)
-        self._who.setCurrentText(self.session.who)
-        self._who.currentTextChanged.connect(self.session.works_as)
-        papers = key(say(msg("papers")), "small")
-        papers.clicked.connect(self.open_papers)
-        close = key(say(msg("close the job")), "small")
-        close.clicked.connect(self.leave)
-        self._beside_title = QWidget()
-        beside = Flow(12)
-        beside.setContentsMargins(0, 0, 0, 0)
-        self._beside_title.setLayout(beside)
-        for widget in (self._stored, QLabel(say(msg("working now:"))), self._who, papers, close):
-            beside.addWidget(widget)
-        self._head_row = QBoxLayout(QBoxLayout.Direction.LeftToRight, bar)
-        self._head_row.setContentsMargins(14, 5, 10, 5)
-        self._head_row.setSpacing(6)
-        self._head_row.addWidget(title, 1)
-        self._head_row.addWidget(self._beside_title)
-        return bar
-
-    def _foot(self) -> QFrame:
-        say = self.session.say
-        bar = QFrame()
-        bar.setObjectName("foot")
-        self._gate = QLabel()
-        self._gate.setStyleSheet("font-weight: bold;")
-        before = Flow(10)
-        before.setContentsMargins(0, 0, 0, 0)
-        before.addWidget(self._gate)
-        self._counts: dict[Verdict, tuple[QWidget, QLabel]] = {}
-        for verdict in SHOWN:
-            pair, symbol, label = QWidget(), Symbol(self.session.theme, self.session.language, 20), QLabel()
-            symbol.show_verdict(verdict)
-            beside = QHBoxLayout(pair)
-            beside.setContentsMargins(0, 0, 0, 0)
-            beside.setSpacing(8)
-            beside.addWidget(symbol)
-            beside.addWidget(label)
-            before.addWidget(pair)
-            self._counts[verdict] = (pair, label)
-        sums = key(say(msg("work something out")), "small")
-        sums.clicked.connect(self.open_sums)
-        useful = key(say(msg("next useful thing ▸")), "small")
-        useful.clicked.connect(self.open_next)
-        sign = key(say(msg("handover ▸")), "small")
-        sign.clicked.connect(self.open_signing)
-        self._foot_row = QBoxLayout(QBoxLayout.Direction.LeftToRight, bar)
-        self._foot_row.setContentsMargins(14, 6, 10, 6)
-        self._foot_row.setSpacing(8)
-        self._foot_row.addLayout(before, 1)
-        self._foot_keys = QHBoxLayout()
-        self._foot_keys.setSpacing(8)
-        for button in (sums, useful, sign):
-            self._foot_keys.addWidget(button)
-        self._foot_row.addLayout(self._foot_keys)
-        return bar
+    def _foot_bar(self) -> JobFoot:
+        foot = JobFoot(self.session)
+        foot.sums.connect(self.open_sums)
+        foot.useful.connect(self.open_next)
+        foot.sign.connect(self.open_signing)
+        return foot
 
     # ------------------------------------------------------------------ room
 
@@ -188,23 +114,18 @@ class JobPage(QWidget):
 
     def _arrange(self, room: QSize) -> None:
         """Everything side by side where it has room; map or steps for gloves; else one thing at a time."""
-        text, beside = self.session.size.text, guide_width(self.session)
-        wide = room.width() >= beside + LEAST_PAGE * text
+        least = guide_width(self.session) + LEAST_PAGE * self.session.size.text
+        wide = room.width() >= least
         panes = 3 if not wide else 1 if self.session.size.row < ONLY_ONE else 2
-        title_first = self._beside_title.sizeHint().width() + LEAST_TITLE * text > room.width()
-        way = QBoxLayout.Direction.TopToBottom if title_first else QBoxLayout.Direction.LeftToRight
-        self._head_row.setDirection(way)
+        self.head.arrange(room.width())
         if panes == self._panes:
             return
         self._panes = panes
         down = QBoxLayout.Direction.TopToBottom if panes == 3 else QBoxLayout.Direction.LeftToRight
         self._middle.setDirection(down)
-        across, under = QBoxLayout.Direction.LeftToRight, QBoxLayout.Direction.TopToBottom
-        self._foot_row.setDirection(across if panes == 1 else under)
-        for number in range(self._foot_keys.count()):
-            self._foot_keys.setStretch(number, 0 if panes == 1 else 1)
+        self._foot.arrange(panes == 1)
         self._below_guide.setContentsMargins(12, 10, 12 if panes == 3 else 0, 10 if panes < 3 else 0)
-        (self._below_guide if panes == 2 else self._column).addWidget(self._bottom)
+        (self._below_guide if panes == 2 else self._column).addWidget(self._foot)
         if panes == 3:
             self.guide.pane = Pane.TASK
         self._show_panes()
@@ -218,7 +139,7 @@ class JobPage(QWidget):
         self._middle.setStretch(0, 0 if task or not alone else 1)
         beside = guide_width(self.session)
         if self._panes == 2:
-            beside = max(beside, self._bottom.minimumSizeHint().width() + 12)
+            beside = max(beside, self._foot.minimumSizeHint().width() + 12)
         self._side.setMinimumWidth(0 if alone else beside)
         self._side.setMaximumWidth(MOST if alone else beside)
         self._side.setSizePolicy(
@@ -238,6 +159,8 @@ class JobPage(QWidget):
         left, tasks = self.session.left(self.job), self.job.tasks
         if not self.session.drafts:
             self.session.drafts.update({at: typed for at, typed in left.drafts.items() if at in tasks})
+        if not self.session.reasons:
+            self.session.reasons.update({at: why for at, why in left.reasons.items() if at in tasks})
         last = last_done(self.job.record, tasks)
         at = left.slot if left.slot in tasks else self._first()
         self.open(at)
@@ -363,8 +286,7 @@ class JobPage(QWidget):
             drafts,
         )
         if not drafts or self.session.dialogs.sure(question, msg("close"), msg("stay here")):
-            self.session.drafts.clear()
-            self.session.leave_at(self.job, self.at)
+            self.session.let_go(self.job, self.at)
             self.closed.emit()
 
     # ------------------------------------------------------------------ showing
@@ -379,31 +301,9 @@ class JobPage(QWidget):
 
     def refresh(self) -> None:
         """Show what follows from the record."""
-        say, record = self.session.say, self.job.record
-        self._stored.setText(
-            say(
-                msg(
-                    "stored {at} · {count}",
-                    at=f"{self.job.last_stored.astimezone():%H:%M:%S}",
-                    count=plural("one entry", "{count} entries", record.count),
-                )
-            )
-        )
-        self._show_gate()
+        self.head.show_stored(self.job.last_stored, self.job.record.count)
+        self._foot.show_gate(self.job.assessment.gate)
         self.refresh_map()
-
-    def _show_gate(self) -> None:
-        say, gate = self.session.say, self.job.assessment.gate
-        before = {
-            Readiness.NOT_READY: msg("Before this machine may go:"),
-            Readiness.OPEN_POINTS: msg("Ready with open points"),
-            Readiness.READY: msg("Ready"),
-        }[gate.readiness]
-        self._gate.setText(say(before))
-        counted = Counter(obstacle.verdict for obstacle in gate.obstacles)
-        for verdict, (pair, label) in self._counts.items():
-            label.setText(say(msg("{count} {word}", count=counted[verdict], word=verdict.word)))
-            pair.setVisible(counted[verdict] > 0)
 
     def refresh_map(self) -> None:
         """Show the verdict of every part on the machine, and of every step."""

@@ -24,7 +24,8 @@ class Session:
     """One window's circumstances: where things are, how they look, and who works here.
 
     ``drafts`` keeps what was typed but could not be stored, with the unit that was assumed, so that leaving
-    a page loses nothing. ``instruments`` is what each kind of reading was last taken with; ``known`` are
+    a page loses nothing; ``reasons`` keeps why an answer is to be changed, until it is.
+    ``instruments`` is what each kind of reading was last taken with; ``known`` are
     the instruments of this computer once they were read. ``pictures`` says whether a step's picture is shown
     where it has one, or its list of tasks. ``camera`` is the folder that a camera fills.
     """
@@ -41,6 +42,7 @@ class Session:
     who: str = ""
     people: list[str] = field(default_factory=list)
     drafts: dict[Slot, tuple[str, str]] = field(default_factory=dict)
+    reasons: dict[Slot, str] = field(default_factory=dict)
     instruments: dict[str, str] = field(default_factory=dict)
     known: dict[str, OwnInstrument] | None = None
     camera: Path | None = None
@@ -90,8 +92,16 @@ class Session:
         drafts = dict(self.drafts)
         if slot is not None and typed[0]:
             drafts[slot] = typed
-        left = left_at.LeftAt(slot, drafts)
+        left = left_at.LeftAt(slot, drafts, dict(self.reasons))
         left_at.write(left_at.file_for(self.data, job.file.path), job.file.events()[0].hash, left)
+
+    def let_go(self, job: OpenJob, slot: Slot | None) -> None:
+        """A job is closed: what could not be stored is given up, what was only begun to be said is kept."""
+        for given_up in self.drafts:
+            self.reasons.pop(given_up, None)
+        self.drafts.clear()
+        self.leave_at(job, slot)
+        self.reasons.clear()
 
     @property
     def jobs(self) -> Path:

@@ -7,7 +7,6 @@ from pathlib import Path
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QHBoxLayout,
-    QLabel,
     QListWidget,
     QListWidgetItem,
     QVBoxLayout,
@@ -19,6 +18,7 @@ from rakeprep.store.shelf import JobSummary, jobs_in
 from rakeprep.text import Message, msg, plural, verbatim
 from rakeprep.ui.fields.editor import key
 from rakeprep.ui.labels import wrapped
+from rakeprep.ui.look import LookKey
 from rakeprep.ui.session import Session
 
 SAFETY = msg(
@@ -41,8 +41,7 @@ class StartPage(QWidget):
         self.setObjectName("page")
         self.session = session
         say = session.say
-        title = QLabel(say(msg("Which machine are you working on?")))
-        title.setObjectName("title")
+        title = wrapped(say(msg("Which machine are you working on?")), "title")
         self.list = QListWidget()
         self.list.setAccessibleName(say(msg("Jobs on this computer")))
         self.list.setWordWrap(True)
@@ -66,7 +65,10 @@ class StartPage(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(60, 30, 60, 24)
         column.setSpacing(14)
-        column.addWidget(title)
+        top = QHBoxLayout()
+        top.addWidget(title, 1)
+        top.addWidget(LookKey(session))
+        column.addLayout(top)
         column.addWidget(self.list, 1)
         column.addLayout(row)
         column.addWidget(wrapped(say(SAFETY), "quiet"))

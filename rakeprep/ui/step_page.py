@@ -62,6 +62,7 @@ class StepPage(StepView):
         self.side.chosen.connect(self.choose)
         self.pad.pressed.connect(self._press)
         self.under.why.line.returnPressed.connect(self._enter)
+        self.under.why.edited.connect(self._keep_reason)
         self.under.other_tractor.connect(self.other_tractor)
         for button, action in (
             (self._back, self.back),
@@ -109,7 +110,7 @@ class StepPage(StepView):
         self._where.setVisible(bool(state.task.place.key))
         self._help.setText(say(state.task.field.help))
         self._drawing.show_slot(self.slot)
-        self.under.show_task(self.job, self.slot, not self._unread())
+        self.under.show_task(self.job, self.slot, not self._unread(), self.session.reasons.get(self.slot, ""))
         self._refuse(None)
         if self._band is not None:
             self._band.setHidden(self._unread() or not self._step.cautions)  # the gate says it larger
@@ -197,7 +198,7 @@ class StepPage(StepView):
         self._show_taken()
 
     def _meant(self) -> bool:
-        """Whether an answer as before is one of its own: another typed it, or it has a reason."""
+        """Whether an answer as before is one of its own: another gave it, or it has a reason."""
         entry = self.job.record.entries.get(self.slot)
         other = entry is not None and entry.who.casefold() != self.session.who.casefold()
         return bool(self.under.reason()) or (other and self.editor is not None and self.editor.touched())
@@ -222,6 +223,7 @@ class StepPage(StepView):
 
     def _taken(self, slot: Slot, entry: Entry) -> None:
         self.session.drafts.pop(slot, None)
+        self.session.reasons.pop(slot, None)
         state = self.job.assessment.states[slot]
         keep_used(entry, state.task.field.instrument, self.session, self.job)
         self._last.setText(
@@ -325,6 +327,14 @@ class StepPage(StepView):
         if self.editor is None:
             return
         self.session.leave_at(self.job, self.slot, (self.editor.text(), self.editor.unit()))
+
+    def _keep_reason(self, reason: str) -> None:
+        """Keep why an answer is to be changed until it is."""
+        if reason:
+            self.session.reasons[self.slot] = reason
+        else:
+            self.session.reasons.pop(self.slot, None)
+        self.keep_place()
 
     def welcome_back(self, says: Message, last: Slot | None) -> None:
         """Say where somebody was when the job was left, and offer to do the last thing once more."""

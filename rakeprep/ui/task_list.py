@@ -2,10 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from typing import NamedTuple
 
-from PySide6.QtCore import QAbstractListModel, QModelIndex, QPersistentModelIndex, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QPainter
+from PySide6.QtCore import (
+    QAbstractListModel,
+    QModelIndex,
+    QPersistentModelIndex,
+    QRect,
+    QRectF,
+    QSize,
+    Qt,
+    Signal,
+)
+from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QResizeEvent
 from PySide6.QtWidgets import QListView, QStyle, QStyledItemDelegate, QStyleOptionViewItem
 
 from rakeprep.jobs.answered import shown_value
@@ -22,6 +33,8 @@ STATE = Qt.ItemDataRole.UserRole
 VALUE = Qt.ItemDataRole.UserRole + 1
 INDENT = 18
 OPTIONAL = msg("if wanted")
+SIDE = 20  # px; a verdict's symbol
+MARGIN = 10  # px at the right
 
 
 @dataclass(frozen=True)
@@ -99,15 +112,43 @@ class TaskModel(QAbstractListModel):
         return Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
 
 
-class TaskDelegate(QStyledItemDelegate):
-    """Draws a row."""
+class Asked(NamedTuple):
+    """What decides how a row is laid out."""
 
-    def __init__(self, session: Session, model: TaskModel) -> None:
+    text: str
+    value: str
+    under: bool
+    task: bool
+    width: int
+
+
+class TaskDelegate(QStyledItemDelegate):
+    """Draws a row, in two lines where one is too short. ``width`` tells how wide the list is."""
+
+    def __init__(self, session: Session, model: TaskModel, width: Callable[[], int]) -> None:
         super().__init__()
-        self._session, self._model = session, model
+        self._session, self._model, self._width = session, model, width
+        self._heights: dict[Asked, int] = {}
 
     def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
-        return QSize(100, self._session.size.row)
+        row = self._model.rows[index.row()]
+        asked = Asked(row.text, row.value, row.under, row.state is not None, self._width())
+        if asked not in self._heights:
+            self._heights[asked] = self._height(asked, option.font)
+        return QSize(100, self._heights[asked])
+
+    def _height(self, asked: Asked, font: QFont) -> int:
+        """Height of a row in bold letters, so that it stays the same when it is chosen."""
+        letters = QFont(font)
+        letters.setBold(True)
+        metrics = QFontMetrics(letters)
+        room = asked.width - 12 - MARGIN - (INDENT if asked.under else 0)
+        if asked.task:
+            room -= SIDE + 8
+            room -= min(metrics.horizontalAdvance(asked.value), room // 2) + 10
+        if metrics.horizontalAdvance(asked.text) <= room:
+            return self._session.size.row
+        return max(self._session.size.row, 2 * metrics.height() + 8)
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         theme = self._session.theme
@@ -124,28 +165,39 @@ class TaskDelegate(QStyledItemDelegate):
         painter.setPen(QColor(theme.ink))
         left = box.x() + 12 + (INDENT if row.under else 0)
         if row.state is None:
-            text = painter.fontMetrics().elidedText(row.text, Qt.TextElideMode.ElideRight, box.width() - 20)
-            painter.drawText(
-                left, box.y(), box.width() - 20, box.height(), Qt.AlignmentFlag.AlignVCenter, text
-            )
+            self._write(painter, row.text, left, box, box.right() - MARGIN - left)
             painter.restore()
             return
-        side = 20
-        symbol = QRectF(left, box.y() + (box.height() - side) / 2, side, side)
+        symbol = QRectF(left, box.y() + (box.height() - SIDE) / 2, SIDE, SIDE)
         draw_symbol(painter, symbol, row.state.verdict, theme, filled=False)
-        left += side + 8
-        room = box.right() - 10 - left
+        left += SIDE + 8
+        room = box.right() - MARGIN - left
         value = painter.fontMetrics().elidedText(row.value, Qt.TextElideMode.ElideRight, room // 2)
         width = painter.fontMetrics().horizontalAdvance(value)
         middle = Qt.AlignmentFlag.AlignVCenter
         painter.setPen(
             QColor(theme.quiet if row.value and row.state.verdict is Verdict.NOT_YET else theme.ink)
         )
-        painter.drawText(box.right() - 10 - width, box.y(), width + 2, box.height(), middle, value)
+        painter.drawText(box.right() - MARGIN - width, box.y(), width + 2, box.height(), middle, value)
         painter.setPen(QColor(theme.ink))
-        text = painter.fontMetrics().elidedText(row.text, Qt.TextElideMode.ElideRight, room - width - 10)
-        painter.drawText(left, box.y(), room, box.height(), middle, text)
+        self._write(painter, row.text, left, box, room - width - 10)
         painter.restore()
+
+    def _write(self, painter: QPainter, text: str, left: int, box: QRect, room: int) -> None:
+        """Words in the middle of a row, in two lines if need be."""
+        words = "\n".join(in_two_lines(text, painter.fontMetrics(), room))
+        painter.drawText(left, box.y(), room + 4, box.height(), Qt.AlignmentFlag.AlignVCenter, words)
+
+
+def in_two_lines(text: str, metrics: QFontMetrics, width: int) -> list[str]:
+    """Words in one line or two; the second ends in an ellipsis where even that is too long."""
+    if metrics.horizontalAdvance(text) <= width:
+        return [text]
+    first, rest = "", text.split()
+    while rest and metrics.horizontalAdvance(f"{first} {rest[0]}".strip()) <= width:
+        first = f"{first} {rest.pop(0)}".strip()
+    second = metrics.elidedText(" ".join(rest), Qt.TextElideMode.ElideRight, width)
+    return [first, second] if first else [second]
 
 
 class TaskList(QListView):
@@ -157,10 +209,9 @@ class TaskList(QListView):
         super().__init__()
         self._session = session
         self._model = TaskModel(session.language)
-        self._delegate = TaskDelegate(session, self._model)
+        self._delegate = TaskDelegate(session, self._model, lambda: self.viewport().width())
         self.setModel(self._model)
         self.setItemDelegate(self._delegate)
-        self.setUniformItemSizes(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setAccessibleName(session.say(msg("Tasks of this step")))
         self.selectionModel().currentChanged.connect(self._moved)
@@ -176,6 +227,11 @@ class TaskList(QListView):
         self.selectionModel().blockSignals(False)
         self.viewport().update()
         self.scrollTo(self.currentIndex())
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        if event.size().width() != event.oldSize().width():
+            self.scheduleDelayedItemsLayout()  # other rows take two lines now
 
     def _moved(self, new: QModelIndex, old: QModelIndex) -> None:
         if new.isValid():

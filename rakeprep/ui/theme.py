@@ -211,6 +211,9 @@ def style_sheet(theme: Theme, size: Size) -> str:
     QListWidget::item {{ padding: 6px 8px; min-height: {row - 10}px; }}
     QComboBox QAbstractItemView::item {{ padding: 0 6px; min-height: {row}px; }}
     QListView::item:selected {{ background: {t.chosen}; color: {t.ink}; }}
+    QMenu {{ background: {t.ground}; border: 1px solid {t.line}; }}
+    QMenu::item {{ min-height: {size.target - 12}px; padding: 6px 22px; }}
+    QMenu::item:selected {{ background: {t.chosen}; color: {t.ink}; }}
     QScrollBar:vertical {{ width: {bar}px; background: {t.panel}; border: none; }}
     QScrollBar::handle:vertical {{ background: {t.quiet}; border-radius: 4px; margin: 2px;
         min-height: {2 * bar + 12}px; }}

@@ -43,12 +43,13 @@ class UnderFindings(QWidget):
         for widget in (self.before, self.why, self._tractor_row):
             column.addWidget(widget)
 
-    def show_task(self, job: OpenJob, slot: Slot, answerable: bool) -> None:
-        """Show what belongs to a task; ``answerable`` is false while its cautions are not read."""
+    def show_task(self, job: OpenJob, slot: Slot, answerable: bool, reason: str = "") -> None:
+        """Show what belongs to a task; ``answerable`` is false while its cautions are not read, ``reason``
+        is what was begun to be said of a change."""
         field, entry = job.tasks[slot].field, job.record.entries.get(slot)
         self.before.setText(self._session.say(said_before(field, job.record.history.get(slot, ()))))
         self.before.setVisible(entry is not None)
-        self.why.line.clear()
+        self.why.line.setText(reason)
         self.why.setVisible(answerable and changeable(field.ask, entry))
         self._tractor_row.setVisible(TRACTOR in field.rests_on and job.record.sealed is None)
         name = job.record.opening.tractor_name

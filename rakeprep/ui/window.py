@@ -48,6 +48,7 @@ class Window(QMainWindow):
         self.job: OpenJob | None = None
         self.page: Page | None = None
         self._to_load: list[Callable[[], object]] = []
+        self._fit_screen(session.size.name, session.size.percent)
         self.setWindowTitle(session.say(NAME))
         self.resize(1366, 768)
         self._add_keys()
@@ -80,6 +81,7 @@ class Window(QMainWindow):
         names = list(THEMES)
         self.session.theme = THEMES[names[(names.index(self.session.theme.name) + 1) % len(names)]]
         self._redress()
+        self._keep_look()
 
     def other_size(self) -> None:
         """Change between the size for gloves and the size for a desk."""
@@ -100,8 +102,19 @@ class Window(QMainWindow):
             self._wear(self.session.size.name, LETTERS[at])
 
     def _wear(self, size: str, percent: int) -> None:
-        self.session.size = SIZES[size].at(percent, self.logicalDpiY())
+        self._fit_screen(size, percent)
         self._redress()
+        self._keep_look()
+
+    def _fit_screen(self, size: str, percent: int) -> None:
+        """Take on a size, in the dots of this screen."""
+        self.session.size = SIZES[size].at(percent, self.logicalDpiY())
+
+    def _keep_look(self) -> None:
+        """Look like this the next time too."""
+        from rakeprep.ui import look
+
+        look.keep(self.session.data, self.session.theme, self.session.size)
 
     def _redress(self) -> None:
         """Build the page anew in its new clothes; what stood in it stays."""

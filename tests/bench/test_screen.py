@@ -122,8 +122,8 @@ def test_that_a_verdict_stands_on_the_screen_soon_after_enter(
         return took
 
     ratio = compare("from Enter to the verdict", frame, entered, 35)
-    # the goal is 1 (one frame at the median); measured 1.5 to 1.8, and 3.3 when the page was built twice
-    assert ratio < 2.5
+    # the goal is 1 (one frame at the median); measured 1.5, on a busy machine 2.1; half of it is judging
+    assert ratio < 2.4
 
 
 def test_that_committing_and_judging_takes_less_than_a_few_frames(
@@ -152,7 +152,7 @@ def test_that_another_page_stands_on_the_screen_soon(
         return took
 
     ratio = compare("another page", frame, turned, 30)
-    assert ratio < 2.4  # the goal is 1 (one frame at the median); measured 1.7 to 1.9
+    assert ratio < 2.0  # the goal is 1 (one frame at the median); measured 1.3, on a busy machine 1.7
 
 
 class Strokes(QWidget):
@@ -185,7 +185,7 @@ def test_that_the_drawing_is_repainted_about_as_fast_as_as_many_plain_strokes(
     settle()
 
     def redrawn() -> float:
-        view._picture = view._layout = view._marks = None  # nothing is left from the last time
+        view.forget()  # nothing is left from the last time
         return timed(view.repaint)
 
     ratio = compare("the drawing, all anew", lambda: timed(plain.repaint), redrawn, 25)
@@ -197,7 +197,7 @@ def test_that_a_verdict_on_the_drawing_is_repainted_within_a_frame(
     page: JobPage, frame: Callable[[], float], timed: Timer, compare: Compare
 ) -> None:
     def redrawn() -> float:
-        page.plan_view._marks = None
+        page.plan_view._marks.clear()
         return timed(page.plan_view.repaint)
 
     assert compare("the drawing with other verdicts", frame, redrawn, 15) < 0.6
@@ -209,7 +209,7 @@ def test_that_the_whole_drawing_is_repainted_within_a_frame(
     view = page.plan_view
 
     def redrawn() -> float:
-        view._picture = view._layout = view._marks = None
+        view.forget()
         return timed(view.repaint)
 
     assert compare("the drawing, all anew, in frames", frame, redrawn, 15) < 1.0

@@ -130,7 +130,7 @@ def test_that_the_page_says_when_it_was_stored(qtbot: QtBot, page: JobPage) -> N
     assert isinstance(page.page, StepPage)
     assert page.page._last.text().startswith("Stored ")
     assert "25 mm" in page.page._last.text()
-    assert "entries" in page._stored.text()
+    assert "entries" in page.head.stored.text()
 
 
 def test_that_another_unit_key_is_the_unit_of_the_reading(qtbot: QtBot, page: JobPage) -> None:
@@ -503,7 +503,7 @@ def test_that_a_second_name_confirms_what_cannot_be_undone(qtbot: QtBot, page: J
 
 def test_that_the_name_in_the_head_stands_on_the_entries(qtbot: QtBot, page: JobPage) -> None:
     slot = Slot("levelling", "clearance", "left-9")
-    name = page._who.lineEdit()
+    name = page.head.who.lineEdit()
     assert name is not None
     name.selectAll()
     qtbot.keyClicks(name, "Technician Two")
@@ -515,7 +515,7 @@ def test_that_the_name_in_the_head_stands_on_the_entries(qtbot: QtBot, page: Job
 
 
 def test_that_a_short_name_does_not_grow_into_a_longer_one(qtbot: QtBot, page: JobPage) -> None:
-    name = page._who.lineEdit()
+    name = page.head.who.lineEdit()
     assert name is not None
     name.selectAll()
     qtbot.keyClicks(name, "Tech")
@@ -524,7 +524,7 @@ def test_that_a_short_name_does_not_grow_into_a_longer_one(qtbot: QtBot, page: J
 
 def test_that_without_a_name_nothing_is_stored(qtbot: QtBot, page: JobPage) -> None:
     slot = Slot("levelling", "clearance", "left-9")
-    page._who.setCurrentText("")
+    page.head.who.setCurrentText("")
     opened(page, slot)
     type_in(qtbot, page, "25")
     assert entry(page, slot) is None

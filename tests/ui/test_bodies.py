@@ -36,8 +36,10 @@ PICTURES = {
     "shaft, the cut": ("driveline", "cut"),
     "hose map": ("hydraulics", "remote"),
     "hose map, times": ("hydraulics", "time_out"),
+    "hold": ("hydraulics", "hold"),
     "lamp board": ("lights", "lit"),
     "lamp board, glow": ("lights", "dim"),
+    "boards": ("lights", "boards"),
     "wheel plan": ("tyres", "pressure_set"),
     "wheel plan, castors": ("tyres", "castor"),
     "arm ring": ("arms", "hand"),
@@ -46,8 +48,10 @@ PICTURES = {
     "clock face": ("levelling", "clearance"),
     "clock face, floor": ("levelling", "floor"),
     "clock face, adjuster": ("levelling", "turnbuckle"),
+    "axle": ("levelling", "toe_front"),
     "latch gauge": ("guards", "depth"),
     "width gauge": ("width", "working"),
+    "headland": ("width", "headland_clearance"),
     "run": ("test_run", "coast_down"),
 }
 FILLED = ("", "healthy.toml", "faulty.toml")
@@ -122,8 +126,10 @@ def filled(request: pytest.FixtureRequest, start: Started, session: Session) -> 
 
 
 def each_picture(job: OpenJob, make: Made) -> Iterator[tuple[str, Body]]:
+    asked = {(slot.step, slot.field) for slot in job.assessment.states}
     for name, (step, field) in PICTURES.items():
-        yield name, make(job, first_slot(job, step, field))
+        if (step, field) in asked:  # not every machine has a hold
+            yield name, make(job, first_slot(job, step, field))
 
 
 @pytest.mark.parametrize("theme", [BRIGHT, DIM], ids=lambda theme: theme.name)
@@ -319,13 +325,14 @@ def test_that_every_word_comes_from_the_catalogue(
     filled: OpenJob, make: Made, session: Session, pseudo: Language
 ) -> None:
     said = session.language
+    data = " ".join(board.name for board in filled.profile.board)  # written by people, in lines
     for name, body in each_picture(filled, make):
         plain = {w.text for w in body.written}
         session.language = pseudo
         spoken = " ".join(w.text for w in body.written if not w.cut)
         session.language = said
         for text in ("shortest", "proposed", "lit", "front", "rear", "gauge", "tape", "runs down"):
-            if text in plain:
+            if text in plain and not (name.startswith("boards") and text in data):
                 assert f"⟦{text}" in spoken or f"{text}⟧" in spoken, f"{name}: {text}"
 
 

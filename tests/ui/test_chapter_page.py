@@ -63,6 +63,7 @@ def test_that_a_visit_begins_at_the_first_thing_it_asks_for(
     page = visits(qtbot, window)
     page.kinds.setCurrentRow(LATER.index(kind))
     page.owner.setText("Customer Two")
+    page.place.setCurrentIndex(6)
     page.begin.click()
     assert page.refusal.text() == ""
     assert closed.record.chapter.kind == kind
@@ -90,6 +91,27 @@ def test_that_a_visit_without_its_owner_is_refused_on_the_page(
     page.begin.click()
     assert "owner" in page.refusal.text()
     assert closed.record.sealed is not None
+
+
+def test_that_nobody_repairs_an_arm_that_was_not_chosen(
+    qtbot: QtBot, window: Window, closed: OpenJob
+) -> None:
+    page = visits(qtbot, window)
+    page.kinds.setCurrentRow(LATER.index("repair"))
+    page.begin.click()
+    assert "Say where" in page.refusal.text()
+    assert closed.record.sealed is not None
+
+
+def test_that_the_chosen_kind_of_visit_is_seen_whole_when_the_form_grows(
+    qtbot: QtBot, window: Window
+) -> None:
+    page = visits(qtbot, window)
+    window.resize(1366, 420)
+    page.kinds.setCurrentRow(LATER.index("repair"))
+    qtbot.waitUntil(lambda: not page.place.isHidden())
+    seen = page.kinds.viewport().rect()
+    qtbot.waitUntil(lambda: seen.contains(page.kinds.visualItemRect(page.kinds.currentItem())))
 
 
 def test_that_a_job_brought_back_offers_no_visit(

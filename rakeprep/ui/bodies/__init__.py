@@ -5,68 +5,57 @@ A picture is imported only when its step is opened, so that the first window doe
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from importlib import import_module
+from typing import TYPE_CHECKING, cast
 
 from rakeprep.model.entry import Slot
 
 if TYPE_CHECKING:
     from rakeprep.ui.bodies.body import Body
 
+ALL = "*"  # every question of a step that is not named for another picture
+# step, questions, file, class
+PICTURES = (
+    ("fasteners", "bolts_out pins_in", "joint_plan", "JointPlan"),
+    ("driveline", "distance closed half cut gap_shortest overlap_longest", "shaft_map", "ShaftMap"),
+    (
+        "hydraulics",
+        "remote lever connected purge time_out time_in time_spread drift leak",
+        "hose_map",
+        "HoseMap",
+    ),
+    ("hydraulics", "hold supply fuse", "hold_table", "HoldTable"),
+    ("lights", "lit dim", "lamp_board", "LampBoard"),
+    ("lights", "boards other_boards", "board_plan", "BoardPlan"),
+    ("tyres", "size pressure_found pressure_set nuts castor", "wheel_plan", "WheelPlan"),
+    ("arms", "turning free_turn loose hand coil tines twist", "arm_ring", "ArmRing"),
+    ("levelling", "arm_clearance", "arm_ring", "ArmRing"),
+    ("levelling", "floor clearance chassis_pins turnbuckle crank", "clock_face", "ClockFace"),
+    (
+        "levelling",
+        "follows offset steering_arm rod_per_turn toe_front toe_rear hub_length",
+        "axle_plan",
+        "AxlePlan",
+    ),
+    ("guards", "depth pull_test cord", "latch_gauge", "LatchGauge"),
+    ("width", "gauge_reading working", "width_gauge", "WidthGauge"),
+    (
+        "width",
+        "headland_clearance limiter_change limiter_effect limiter_hole",
+        "limiter_plan",
+        "LimiterPlan",
+    ),
+    ("test_run", ALL, "run_timeline", "RunTimeline"),
+)
+BY_QUESTION = {
+    (step, field): (file, name) for step, fields, file, name in PICTURES for field in fields.split()
+}
+
 
 def body_for(slot: Slot) -> type[Body] | None:
     """The picture that goes with a task; None where words are enough."""
-    match slot.step, slot.field:
-        case "fasteners", "bolts_out" | "pins_in":
-            from rakeprep.ui.bodies.joint_plan import JointPlan
-
-            return JointPlan
-        case "driveline", "distance" | "closed" | "half" | "cut" | "gap_shortest" | "overlap_longest":
-            from rakeprep.ui.bodies.shaft_map import ShaftMap
-
-            return ShaftMap
-        case "hydraulics", (
-            "remote"
-            | "lever"
-            | "connected"
-            | "purge"
-            | "time_out"
-            | "time_in"
-            | "time_spread"
-            | "drift"
-            | "leak"
-        ):
-            from rakeprep.ui.bodies.hose_map import HoseMap
-
-            return HoseMap
-        case "lights", "lit" | "dim":
-            from rakeprep.ui.bodies.lamp_board import LampBoard
-
-            return LampBoard
-        case "tyres", "size" | "pressure_found" | "pressure_set" | "nuts" | "castor":
-            from rakeprep.ui.bodies.wheel_plan import WheelPlan
-
-            return WheelPlan
-        case ("arms", "turning" | "free_turn" | "loose" | "hand" | "coil" | "tines" | "twist") | (
-            "levelling",
-            "arm_clearance",
-        ):
-            from rakeprep.ui.bodies.arm_ring import ArmRing
-
-            return ArmRing
-        case "levelling", "floor" | "clearance" | "chassis_pins" | "turnbuckle" | "crank":
-            from rakeprep.ui.bodies.clock_face import ClockFace
-
-            return ClockFace
-        case "guards", "depth" | "pull_test" | "cord":
-            from rakeprep.ui.bodies.latch_gauge import LatchGauge
-
-            return LatchGauge
-        case "width", "gauge_reading" | "working":
-            from rakeprep.ui.bodies.width_gauge import WidthGauge
-
-            return WidthGauge
-        case "test_run", _:
-            from rakeprep.ui.bodies.run_timeline import RunTimeline
-
-            return RunTimeline
-    return None
+    found = BY_QUESTION.get((slot.step, slot.field)) or BY_QUESTION.get((slot.step, ALL))
+    if found is None:
+        return None
+    file, name = found
+    return cast("type[Body]", getattr(import_module(f"{__name__}.{file}"), name))

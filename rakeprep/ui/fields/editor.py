@@ -45,7 +45,7 @@ class Editor(QWidget):
         return ""
 
     def touched(self) -> bool:
-        """Whether somebody typed here, even if it is what stood there before."""
+        """Whether somebody typed or pressed here, even if it is what stood there before."""
         return False
 
     def instrument(self) -> str:

@@ -22,6 +22,7 @@ class Picked(Editor):
         super().__init__(session, task, entry)
         self._many = task.field.ask is Ask.MANY
         self._before = frozenset() if entry is None else entry.chosen
+        self._touched = False
         self.keys: dict[str, QPushButton] = {}
         grid = QGridLayout(self)
         grid.setContentsMargins(0, 0, 0, 0)
@@ -57,6 +58,7 @@ class Picked(Editor):
         grid.addWidget(none, row + (across == 1), 0)
 
     def _pressed(self, option: str) -> None:
+        self._touched = True
         if self._many:
             return
         self._check(frozenset({option}))
@@ -70,11 +72,16 @@ class Picked(Editor):
         return frozenset(name for name, one in self.keys.items() if one.isChecked())
 
     def _give_many(self) -> None:
+        self._touched = True
         self.given.emit(", ".join(sorted(self._picked())) or "none", "")
 
     def _give_none(self) -> None:
+        self._touched = True
         self._check(frozenset())
         self.given.emit("none", "")
+
+    def touched(self) -> bool:
+        return self._touched
 
     def text(self) -> str:
         now = self._picked()
