@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from rakeprep.handover.attached import ENTRIES, Unattached, read_attached
-from rakeprep.handover.verify import Outcome, Report, verify_file
+from rakeprep.handover.verify import Outcome, Report, verify_read
 from rakeprep.jobs import events
 from rakeprep.jobs.open_job import Clock
 from rakeprep.jobs.reading import Refused
@@ -22,15 +22,14 @@ def bring_back(file: Path, folder: Path, roots: list[bytes], clock: Clock) -> tu
     where the job was made; the small ones are in the document, which is kept with the job. Raises
     ``Refused`` or ``StoreError``.
     """
-    report = verify_file(file, roots)
+    report, pdf = verify_read(file, roots)
     if report.outcome is Outcome.NOT_VERIFIED:
         wrong = next((check.says for check in report.checks if not check.ok), report.outcome.word)
         raise Refused(msg("{file} is not brought back: {why}", file=file.name, why=wrong))
     try:
-        pdf = file.read_bytes()
         stored = load(read_attached(pdf, (ENTRIES,))[ENTRIES])
         name = events.fold(stored).opening.job
-    except (OSError, Unattached, ValueError) as error:
+    except (Unattached, ValueError) as error:
         reason = str(getattr(error, "message", None) or error)
         raise Refused(msg("{file} cannot be read: {reason}", file=file.name, reason=reason)) from error
     _, path = free_name(folder, name)

@@ -94,14 +94,19 @@ class Report:
 
 def verify_file(path: Path, trusted_roots: Iterable[bytes]) -> Report:
     """Check the document in a file; never raises."""
+    return verify_read(path, trusted_roots)[0]
+
+
+def verify_read(path: Path, trusted_roots: Iterable[bytes]) -> tuple[Report, bytes]:
+    """The same, with the very bytes that were checked; never raises."""
     try:
         with path.open("rb") as stream:
             pdf = stream.read(LARGEST + 1)
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or type(error).__name__
         says = msg("{file} cannot be read ({reason}).", file=str(path), reason=str(reason))
-        return Report(Outcome.NOT_VERIFIED, (Check("pdf", False, says),))
-    return verify(pdf, trusted_roots)
+        return Report(Outcome.NOT_VERIFIED, (Check("pdf", False, says),)), b""
+    return verify(pdf, trusted_roots), pdf
 
 
 def verify(pdf: bytes, trusted_roots: Iterable[bytes], second_opinion: bool = True) -> Report:

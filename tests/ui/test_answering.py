@@ -296,6 +296,19 @@ def test_that_enter_on_a_settled_answer_only_goes_on(qtbot: QtBot, page: JobPage
     assert page.page.slot != slot
 
 
+def test_that_the_option_already_chosen_is_a_second_reading_by_somebody_else(
+    qtbot: QtBot, page: JobPage
+) -> None:
+    slot = Slot("hitch", "category")
+    page.job.commit(slot, "2", "Technician One")
+    page.session.works_as("Technician Two")
+    step = opened(page, slot)
+    assert isinstance(step.editor, Picked)
+    qtbot.keyClick(step.editor.keys["2"], Qt.Key.Key_Return)
+    history = page.job.record.history[slot]
+    assert [(each.typed, each.who) for each in history] == [("2", "Technician One"), ("2", "Technician Two")]
+
+
 def test_that_words_are_stored(qtbot: QtBot, page: JobPage) -> None:
     slot = Slot("arrival", "designation")
     step = opened(page, slot)

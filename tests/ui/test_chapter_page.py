@@ -103,17 +103,6 @@ def test_that_nobody_repairs_an_arm_that_was_not_chosen(
     assert closed.record.sealed is not None
 
 
-def test_that_the_chosen_kind_of_visit_is_seen_whole_when_the_form_grows(
-    qtbot: QtBot, window: Window
-) -> None:
-    page = visits(qtbot, window)
-    window.resize(1366, 420)
-    page.kinds.setCurrentRow(LATER.index("repair"))
-    qtbot.waitUntil(lambda: not page.place.isHidden())
-    seen = page.kinds.viewport().rect()
-    qtbot.waitUntil(lambda: seen.contains(page.kinds.visualItemRect(page.kinds.currentItem())))
-
-
 def test_that_a_job_brought_back_offers_no_visit(
     qtbot: QtBot, session: Session, closed: OpenJob, tmp_path: Path
 ) -> None:

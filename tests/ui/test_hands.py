@@ -220,6 +220,26 @@ def test_that_a_job_opens_where_it_was_left_with_what_was_being_typed(
     assert stands(again, Slot("levelling", "clearance", "left-1")).typed == "12"  # kept on leaving
 
 
+def test_that_a_reason_begun_is_kept_until_the_change_is_stored(
+    qtbot: QtBot, session: Session, page: JobPage, job: OpenJob
+) -> None:
+    opened(page, PRESSURE)
+    give(qtbot, page, "2.0 bar")
+    step = opened(page, PRESSURE)
+    qtbot.keyClicks(step.under.why.line, "was misread")
+    opened(page, HAND)
+    assert opened(page, PRESSURE).under.reason() == "was misread"
+    page.leave()
+    assert session.reasons == {}  # the next job has none of them
+    again = JobPage(session, job)
+    qtbot.addWidget(again)
+    again.show()
+    assert opened(again, PRESSURE).under.reason() == "was misread"
+    give(qtbot, again, "2.1 bar")
+    assert stands(again, PRESSURE).reason == "was misread"
+    assert session.reasons == {}
+
+
 def test_that_going_on_takes_the_card_away(
     qtbot: QtBot, session: Session, page: JobPage, job: OpenJob
 ) -> None:
