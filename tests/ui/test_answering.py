@@ -152,7 +152,7 @@ def test_that_the_pad_types(qtbot: QtBot, page: JobPage) -> None:
     assert isinstance(page.page, StepPage)
     assert isinstance(page.page.editor, Number)
     keys = {b.text(): b for b in page.page.pad.findChildren(QPushButton)}
-    for sign in ("2", "7", "⌫", "5", "½"):
+    for sign in ("2", "7", "←", "5", "½"):
         qtbot.mouseClick(keys[sign], Qt.MouseButton.LeftButton)
     assert line_of(page).text() == "25½"
     qtbot.keyClick(line_of(page), Qt.Key.Key_Return)

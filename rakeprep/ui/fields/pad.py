@@ -10,12 +10,12 @@ from rakeprep.ui.fields.editor import key
 from rakeprep.ui.session import Session
 from rakeprep.units import Kind
 
-SIGNS = (("7", "8", "9", "⌫"), ("4", "5", "6", "."), ("1", "2", "3", "0"))
+SIGNS = (("7", "8", "9", "←"), ("4", "5", "6", "."), ("1", "2", "3", "0"))
 FRACTIONS = ("½", "¼", "⅛", "1/16")
 MINUS = "−"
 BESIDE = {Kind.LENGTH: FRACTIONS, Kind.TEMPERATURE: (MINUS,), Kind.ANGLE: (MINUS,)}
 SPOKEN = {
-    "⌫": msg("take back the last character"),
+    "←": msg("take back the last character"),
     "½": msg("one half"),
     "¼": msg("one quarter"),
     "⅛": msg("one eighth"),

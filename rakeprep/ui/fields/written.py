@@ -197,7 +197,7 @@ class Number(Written):
 
     def press(self, sign: str) -> None:
         """A key of the pad was pressed."""
-        if sign == "⌫":
+        if sign == "←":
             self.line.backspace()
         elif sign == "1/16":
             self.line.insert(" 1/16" if self.line.text() and not self.line.hasSelectedText() else sign)
