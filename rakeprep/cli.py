@@ -71,6 +71,13 @@ def job_commands(commands: Commands) -> None:
     add_seal(chapter)
     chapter.set_defaults(action=run_chapter)
 
+    tractor = commands.add_parser("tractor", help="put an open job on another tractor")
+    tractor.add_argument("job", type=Path, metavar="JOB.rakejob")
+    tractor.add_argument("tractor", type=Path, metavar="TRACTOR.toml")
+    tractor.add_argument("--reason", required=True, metavar="WORDS", help="why it is another one")
+    tractor.add_argument("--who", required=True, metavar="NAME", help="who says so")
+    tractor.set_defaults(action=run_tractor)
+
 
 def document_commands(commands: Commands) -> None:
     """Documents that are there."""
@@ -79,13 +86,6 @@ def document_commands(commands: Commands) -> None:
     back.add_argument("--out", type=Path, metavar="DIR", help="where the job goes")
     back.add_argument("--seal", type=Path, metavar="DIR", help="folder of the seal that is known here")
     back.set_defaults(action=run_open)
-
-    tractor = commands.add_parser("tractor", help="put an open job on another tractor")
-    tractor.add_argument("job", type=Path, metavar="JOB.rakejob")
-    tractor.add_argument("tractor", type=Path, metavar="TRACTOR.toml")
-    tractor.add_argument("--reason", required=True, metavar="WORDS", help="why it is another one")
-    tractor.add_argument("--who", required=True, metavar="NAME", help="who says so")
-    tractor.set_defaults(action=run_tractor)
 
     verify = commands.add_parser("verify", help="check a handover document")
     verify.add_argument("file", type=Path, metavar="FILE.pdf")

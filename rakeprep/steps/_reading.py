@@ -21,6 +21,7 @@ from rakeprep.units import Amount
 
 SIDES = (Side.LEFT, Side.RIGHT)
 ROTOR_NAMES = {Side.LEFT: msg("left rotor"), Side.RIGHT: msg("right rotor")}
+ROTORS = tuple(Place(side.value, ROTOR_NAMES[side], f"rotor-{side}", side.value) for side in SIDES)
 LARGEST = 1e12  # beyond this no reading of a machine means anything, in any base unit
 
 _TO_BASE = {"rad": math.degrees(1.0), "rad/s": 1 / (2 * math.pi)}

@@ -15,7 +15,7 @@ from rakeprep.model.profile import Profile, Side
 from rakeprep.model.step import Caution, Step
 from rakeprep.model.tractor import Tractor
 from rakeprep.model.verdict import Verdict
-from rakeprep.steps._reading import ROTOR_NAMES, SIDES, answered_no, reading, rule_of_thumb
+from rakeprep.steps._reading import ROTOR_NAMES, ROTORS, SIDES, answered_no, reading, rule_of_thumb
 from rakeprep.text import Message, msg, plural, verbatim
 from rakeprep.units import Amount, Kind
 
@@ -51,11 +51,6 @@ def arm_keys(profile: Profile, side: Side) -> tuple[str, ...]:
     return tuple(f"{letter}A{number:02d}" for number in range(1, profile.rotor_at(side).arms + 1))
 
 
-def rotor_places() -> tuple[Place, ...]:
-    """Both rotors as places."""
-    return tuple(Place(side.value, ROTOR_NAMES[side], f"rotor-{side}", side.value) for side in SIDES)
-
-
 def fields(profile: Profile, tractor: Tractor) -> tuple[Field, ...]:
     """The questions of this step."""
     return (*rotor_fields(profile), *arm_fields(arm_places(profile)))
@@ -63,7 +58,7 @@ def fields(profile: Profile, tractor: Tractor) -> tuple[Field, ...]:
 
 def rotor_fields(profile: Profile) -> tuple[Field, ...]:
     """The questions asked once for each rotor."""
-    places = rotor_places()
+    places = ROTORS
     loose = tuple(
         p for p in places if profile.rotor_at(Side(p.key)).fitted < profile.rotor_at(Side(p.key)).arms
     )

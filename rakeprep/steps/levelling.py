@@ -17,8 +17,8 @@ from rakeprep.steps._levelling_arms import ring_findings
 from rakeprep.steps._levelling_axle import axle_fields, axle_findings
 from rakeprep.steps._levelling_learned import learned_findings
 from rakeprep.steps._levelling_plane import clock_places
-from rakeprep.steps._reading import answered_no
-from rakeprep.steps.arms import arm_places, rotor_places
+from rakeprep.steps._reading import ROTORS, answered_no
+from rakeprep.steps.arms import arm_places
 from rakeprep.text import Message, msg
 from rakeprep.units import Kind
 
@@ -89,7 +89,7 @@ def turned_fields(profile: Profile) -> tuple[Field, ...]:
 
 def turned(key: str, label: Message, text: Message) -> Field:
     """How far one adjuster was turned, on each rotor."""
-    places: tuple[Place, ...] = rotor_places()
+    places: tuple[Place, ...] = ROTORS
     return Field(key, label, Ask.QUANTITY, text, places, Kind.NUMBER, "1", need=Need.MAY)
 
 

@@ -14,6 +14,7 @@ from rakeprep.model.profile import Profile
 from rakeprep.model.step import Caution, Step
 from rakeprep.model.tractor import Tractor
 from rakeprep.model.verdict import Verdict
+from rakeprep.steps._fasteners_torque import SHARE
 from rakeprep.steps._judged import Answer, doubt_said, judged, unit_of, whole
 from rakeprep.steps._reading import cannot_tell, reading
 from rakeprep.steps.arms import arm_places
@@ -21,7 +22,6 @@ from rakeprep.text import msg, plural
 from rakeprep.units import Amount, Kind
 
 NO_WORK = frozenset({Use.FIELD, Use.PTO})
-SHARE = 0.10  # of the torque, a rule of thumb; the wrench alone takes 5 %
 PARTS = (
     Option("arm", msg("the tine arm")),
     Option("carrier", msg("the arm's carrier, with its arm")),

@@ -12,12 +12,11 @@ from rakeprep.model.profile import Profile
 from rakeprep.model.step import Caution, Step
 from rakeprep.model.tractor import Tractor
 from rakeprep.steps import _settings_height, _settings_plan, _settings_speed
-from rakeprep.steps._reading import ROTOR_NAMES, SIDES
+from rakeprep.steps._reading import ROTORS
 from rakeprep.text import msg, verbatim
 from rakeprep.units import Kind
 
 PTO = frozenset({Use.PTO})
-ROTORS = tuple(Place(side.value, ROTOR_NAMES[side], f"rotor-{side}", side.value) for side in SIDES)
 LABEL = Place("", msg("label in the cab"), "tractor")
 DRIVER = Place("", msg("tractor seat"), "tractor")
 

@@ -12,7 +12,7 @@ from rakeprep.model.profile import BoltJoint, Profile, Side
 from rakeprep.model.step import Caution, Step
 from rakeprep.model.tractor import Tractor
 from rakeprep.steps import _test_run_after, _test_run_heat, _test_run_running
-from rakeprep.steps._reading import ROTOR_NAMES, SIDES
+from rakeprep.steps._reading import ROTORS
 from rakeprep.steps.guards import latch_place
 from rakeprep.steps.oil import gearbox_place
 from rakeprep.steps.tyres import wheel_place
@@ -22,7 +22,6 @@ from rakeprep.units import Kind
 PTO = frozenset({Use.PTO})
 ROAD = frozenset({Use.ROAD})
 NO_WORK = frozenset({Use.PTO, Use.FIELD})
-ROTORS = tuple(Place(side.value, ROTOR_NAMES[side], f"rotor-{side}", side.value) for side in SIDES)
 TURNING = (
     Option("clockwise", msg("clockwise: in front the tines go to the right")),
     Option("anticlockwise", msg("anticlockwise: in front the tines go to the left")),
@@ -176,8 +175,12 @@ def stopped_fields(profile: Profile) -> tuple[Field, ...]:
 
 def leak_places(profile: Profile, gearboxes: tuple[Place, ...]) -> tuple[Place, ...]:
     """Every circuit and every gearbox, each code once."""
-    circuits = (Place(c.key, verbatim(c.name), f"circuit-{c.key}") for c in profile.hydraulics.circuit)
-    return tuple({place.key: place for place in (*gearboxes, *circuits)}.values())
+    return tuple({place.key: place for place in (*gearboxes, *circuit_places(profile))}.values())
+
+
+def circuit_places(profile: Profile) -> tuple[Place, ...]:
+    """Every hydraulic circuit by its own name."""
+    return tuple(Place(c.key, verbatim(c.name), f"circuit-{c.key}") for c in profile.hydraulics.circuit)
 
 
 def again_fields(profile: Profile) -> tuple[Field, ...]:

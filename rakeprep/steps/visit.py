@@ -15,15 +15,15 @@ from rakeprep.model.step import Caution, Step
 from rakeprep.model.tractor import Tractor
 from rakeprep.model.verdict import Verdict
 from rakeprep.steps._judged import Answer, doubt_said, judged, sane, unit_of, with_gaps
-from rakeprep.steps._reading import ROTOR_NAMES, SIDES, cannot_tell, reading, shown
+from rakeprep.steps._reading import ROTORS, cannot_tell, reading, shown
 from rakeprep.steps.oil import gearbox_place
-from rakeprep.text import msg, verbatim
+from rakeprep.steps.test_run import circuit_places
+from rakeprep.text import msg
 from rakeprep.units import Amount, Kind
 
 FIELD = frozenset({Use.FIELD})
 NO_WORK = frozenset({Use.FIELD, Use.PTO})
 NOTHING_MOVES = frozenset(Use)
-ROTORS = tuple(Place(side.value, ROTOR_NAMES[side], f"rotor-{side}", side.value) for side in SIDES)
 WINDROWS = (
     Option("even", msg("clean and even")),
     Option("soil", msg("dust or soil in it")),
@@ -95,7 +95,6 @@ HEIGHT = {
 
 def fields(profile: Profile, tractor: Tractor) -> tuple[Field, ...]:
     """The questions that only a later visit asks."""
-    circuits = tuple(Place(c.key, verbatim(c.name), f"circuit-{c.key}") for c in profile.hydraulics.circuit)
     asked = (
         Field(
             "hours",
@@ -111,7 +110,7 @@ def fields(profile: Profile, tractor: Tractor) -> tuple[Field, ...]:
             msg("Hoses of this circuit"),
             Ask.CHOICE,
             msg("Engine off, pressure off. Look along each hose where it bends and crosses; never feel it."),
-            circuits,
+            circuit_places(profile),
             options=HOSES,
             bars=FIELD,
         ),

@@ -12,7 +12,7 @@ from rakeprep.model.profile import Profile
 from rakeprep.model.step import Caution, Step
 from rakeprep.model.tractor import Tractor
 from rakeprep.steps import _width_gauge, _width_headland, _width_permit, _width_road
-from rakeprep.steps._reading import ROTOR_NAMES, SIDES
+from rakeprep.steps._reading import ROTORS
 from rakeprep.text import msg
 from rakeprep.units import Kind
 
@@ -22,7 +22,6 @@ SETTINGS = (
     Place("wide", msg("widest setting")),
 )
 CAB = Place("", msg("label in the cab"), "tractor")
-ROTORS = tuple(Place(side.value, ROTOR_NAMES[side], f"rotor-{side}", side.value) for side in SIDES)
 
 
 def fields(profile: Profile, tractor: Tractor) -> tuple[Field, ...]:

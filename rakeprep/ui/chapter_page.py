@@ -7,7 +7,6 @@ from pathlib import Path
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
-    QComboBox,
     QFormLayout,
     QHBoxLayout,
     QLabel,
@@ -28,9 +27,9 @@ from rakeprep.profiles import sample_tractors
 from rakeprep.store.job_file import StoreError
 from rakeprep.text import Message, msg
 from rakeprep.ui.choice import Choice
+from rakeprep.ui.data_files import file_box, own_files, with_browse
 from rakeprep.ui.fields.editor import key
 from rakeprep.ui.labels import wrapped
-from rakeprep.ui.new_job_page import OTHER_FILE, own_files
 from rakeprep.ui.session import Session
 
 TRACTOR = msg("The other tractor")
@@ -77,7 +76,7 @@ class ChapterPage(QWidget):
                 item.setData(Qt.ItemDataRole.UserRole, kind.key)
                 self.kinds.addItem(item)
         self.place, self.owner, self.reason = Choice(), QLineEdit(), QLineEdit()
-        self.tractor = self._tractors()
+        self.tractor = file_box([*own_files(session, "tractors"), *sample_tractors()])
         self._rows: dict[str, tuple[QLabel, QWidget]] = {}
         self.refusal = wrapped("", "refusal")
         self.begin = key(say(msg("begin ▸")), "forward")
@@ -103,14 +102,7 @@ class ChapterPage(QWidget):
     def _form(self) -> QFormLayout:
         form = QFormLayout()
         form.setVerticalSpacing(8)
-        with_files = QWidget()
-        row = QHBoxLayout(with_files)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.addWidget(self.tractor, 1)
-        other = key(self.session.say(OTHER_FILE), "small")
-        other.setAccessibleName(f"{self.session.say(TRACTOR)}: {other.text()}")
-        other.clicked.connect(self._browse)
-        row.addWidget(other)
+        with_files = with_browse(self.session, self.tractor, TRACTOR)
         for name, text, named, shown in (
             ("place", WHERE, self.place, self.place),
             ("owner", OWNER, self.owner, self.owner),
@@ -123,18 +115,6 @@ class ChapterPage(QWidget):
             form.addRow(label, shown)
             self._rows[name] = (label, shown)
         return form
-
-    def _tractors(self) -> QComboBox:
-        box = Choice()
-        for path in (*own_files(self.session, "tractors"), *sample_tractors()):
-            box.addItem(path.stem.replace("-", " "), path)
-        return box
-
-    def _browse(self) -> None:
-        found = self.session.dialogs.open_file(TRACTOR, self.session.profiles, "TOML (*.toml)")
-        if found is not None:
-            self.tractor.insertItem(0, found.name, found)
-            self.tractor.setCurrentIndex(0)
 
     def focus_first(self) -> None:
         """Put the keyboard where the work begins."""

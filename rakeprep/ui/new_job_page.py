@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from pathlib import Path
 
 from PySide6.QtCore import Signal
@@ -23,6 +22,7 @@ from rakeprep.profiles import sample_machines, sample_tractors
 from rakeprep.store.job_file import StoreError
 from rakeprep.text import Message, msg
 from rakeprep.ui.choice import Choice
+from rakeprep.ui.data_files import file_box, own_files, with_browse
 from rakeprep.ui.fields.editor import key
 from rakeprep.ui.labels import wrapped
 from rakeprep.ui.session import Session
@@ -34,7 +34,6 @@ ORDER = msg("Order number")
 TECHNICIAN = msg("Technician (your name)")
 SCREEN = msg("Language on the screen")
 PAPER = msg("Language on the customer's paper")
-OTHER_FILE = msg("other file…")
 LANGUAGE_NAMES = {"en": "English", "de": "Deutsch", "pl": "polski", "fr": "français"}
 
 
@@ -51,16 +50,16 @@ class NewJobPage(QWidget):
         say = session.say
         title = QLabel(say(msg("New job")))
         title.setObjectName("title")
-        self.machine = self._files([*own_files(session, "machines"), *sample_machines()])
-        self.tractor = self._files([*own_files(session, "tractors"), *sample_tractors()])
+        self.machine = file_box([*own_files(session, "machines"), *sample_machines()])
+        self.tractor = file_box([*own_files(session, "tractors"), *sample_tractors()])
         self.customer, self.order, self.technician = QLineEdit(), QLineEdit(), QLineEdit(session.who)
         self.screen_language = self._languages(session.language.code)
         self.paper_language = self._languages(session.language.code)
         form = QFormLayout()
         form.setVerticalSpacing(8)
         form.setHorizontalSpacing(20)
-        form.addRow(self._label(MACHINE), self._with_browse(self.machine, MACHINE))
-        form.addRow(self._label(TRACTOR), self._with_browse(self.tractor, TRACTOR))
+        form.addRow(self._label(MACHINE), with_browse(session, self.machine, MACHINE))
+        form.addRow(self._label(TRACTOR), with_browse(session, self.tractor, TRACTOR))
         rows: tuple[tuple[Message, QWidget], ...] = (
             (CUSTOMER, self.customer),
             (ORDER, self.order),
@@ -116,31 +115,6 @@ class NewJobPage(QWidget):
     def _lines(self) -> tuple[QLineEdit, ...]:
         return self.customer, self.order, self.technician
 
-    def _files(self, paths: Iterable[Path]) -> QComboBox:
-        box = Choice()
-        for path in paths:
-            box.addItem(path.stem.replace("-", " "), path)
-        return box
-
-    def _with_browse(self, box: QComboBox, name: Message) -> QWidget:
-        box.setAccessibleName(self.session.say(name))
-        button = key(self.session.say(OTHER_FILE), "small")
-        button.setAccessibleName(f"{self.session.say(name)}: {button.text()}")
-
-        def browse() -> None:
-            found = self.session.dialogs.open_file(name, self.session.profiles, "TOML (*.toml)")
-            if found is not None:
-                box.insertItem(0, found.name, found)
-                box.setCurrentIndex(0)
-
-        button.clicked.connect(browse)
-        whole = QWidget()
-        row = QHBoxLayout(whole)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.addWidget(box, 1)
-        row.addWidget(button)
-        return whole
-
     def _languages(self, chosen: str) -> QComboBox:
         box = Choice()
         for code in self.session.languages:
@@ -172,9 +146,3 @@ class NewJobPage(QWidget):
             paper_language=self.paper_language.currentData(),
             clock=self.session.clock,
         )
-
-
-def own_files(session: Session, kind: str) -> list[Path]:
-    """The workshop's own data files, which come before the samples."""
-    folder = session.data / kind
-    return sorted(folder.glob("*.toml")) if folder.is_dir() else []

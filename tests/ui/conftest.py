@@ -15,6 +15,7 @@ from types import ModuleType
 import pytest
 from PySide6.QtCore import QCoreApplication, QEvent
 from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
 
 from rakeprep import paths
 from rakeprep.jobs import answers
@@ -22,6 +23,7 @@ from rakeprep.jobs.open_job import OpenJob
 from rakeprep.jobs.starting import new_job
 from rakeprep.profiles import sample_machines, sample_tractors
 from rakeprep.text import ENGLISH, Language, Message, verbatim
+from rakeprep.ui.job_page import JobPage
 from rakeprep.ui.session import Session
 from rakeprep.ui.theme import BRIGHT, DESK, load_font, palette, style_sheet
 
@@ -179,3 +181,16 @@ def start(session: Session, ticking: Ticking) -> Iterator[Callable[..., OpenJob]
 def job(start: Callable[..., OpenJob]) -> OpenJob:
     """A new job on the first sample machine."""
     return start()
+
+
+@pytest.fixture
+def page(qtbot: QtBot, session: Session, job: OpenJob) -> JobPage:
+    """A new job's page, shown, with every caution read."""
+    for step in job.assessment.steps:
+        if step.cautions:
+            job.read_caution(step.key, "Technician One")
+    made = JobPage(session, job)
+    qtbot.addWidget(made)
+    with qtbot.waitActive(made):
+        made.show()
+    return made

@@ -36,19 +36,6 @@ def address(job: OpenJob, ask: Ask, **wanted: object) -> Slot:
     raise AssertionError(ask)
 
 
-@pytest.fixture
-def page(qtbot: QtBot, session: Session, job: OpenJob) -> JobPage:
-    """A new job's page, shown, with every caution read."""
-    for step in job.assessment.steps:
-        if step.cautions:
-            job.read_caution(step.key, "Technician One")
-    made = JobPage(session, job)
-    qtbot.addWidget(made)
-    with qtbot.waitActive(made):
-        made.show()
-    return made
-
-
 def opened(page: JobPage, slot: Slot) -> StepPage:
     page.open(slot)
     assert isinstance(page.page, StepPage)

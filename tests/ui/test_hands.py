@@ -7,7 +7,6 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QImage
 from PySide6.QtWidgets import QPushButton, QWidget
@@ -32,19 +31,6 @@ NEXT = Slot("tyres", "pressure_set", "L1R")
 HAND = Slot("arms", "hand", "LA01")
 ONE, TWO = "Technician One", "Technician Two"
 LEFT = Qt.MouseButton.LeftButton
-
-
-@pytest.fixture
-def page(qtbot: QtBot, session: Session, job: OpenJob) -> JobPage:
-    """A new job's page with every caution read."""
-    for step in job.assessment.steps:
-        if step.cautions:
-            job.read_caution(step.key, ONE)
-    made = JobPage(session, job)
-    qtbot.addWidget(made)
-    with qtbot.waitActive(made):
-        made.show()
-    return made
 
 
 def opened(page: JobPage, slot: Slot) -> StepPage:
