@@ -16,12 +16,13 @@ from rakeprep.model.tractor import Tractor
 from rakeprep.model.verdict import Verdict
 from rakeprep.steps._fasteners_torque import SHARE
 from rakeprep.steps._judged import Answer, doubt_said, judged, unit_of, whole
-from rakeprep.steps._reading import cannot_tell, reading
+from rakeprep.steps._reading import cannot_tell, reading, rule_of_thumb
 from rakeprep.steps.arms import arm_places
 from rakeprep.text import msg, plural
 from rakeprep.units import Amount, Kind
 
 NO_WORK = frozenset({Use.FIELD, Use.PTO})
+SHARE_RULE = rule_of_thumb(msg("torque within 10 % of the book's value"))
 PARTS = (
     Option("arm", msg("the tine arm")),
     Option("carrier", msg("the arm's carrier, with its arm")),
@@ -229,12 +230,14 @@ def torque_finding(facts: Facts, field: Field, place: Place) -> Iterator[Finding
     }
     working = (doubt_said(Kind.TORQUE, read.doubt, unit),)
     if verdict is Verdict.IN_ORDER:
-        yield Finding(verdict, about, msg("{place}: {read}, wanted {target}.", **say), None, working)
+        yield Finding(
+            verdict, about, msg("{place}: {read}, wanted {target}.", **say), None, working, SHARE_RULE
+        )
         return
     says = msg("{place}: {read} is too far from {target}.", **say)
     todo = msg("Set {target} and pull all of them again; one that was overstretched goes out.", **say)
     bars = NO_WORK if verdict is Verdict.PUT_RIGHT else frozenset()
-    yield Finding(verdict, about, says, todo, working, None, bars)
+    yield Finding(verdict, about, says, todo, working, SHARE_RULE, bars)
 
 
 STEP = Step(
