@@ -12,7 +12,8 @@ from functools import cached_property
 from rakeprep.jobs.chapters import question
 from rakeprep.jobs.compared import comparisons
 from rakeprep.jobs.indications import indications
-from rakeprep.jobs.out_of_date import grounds_of, left_open, out_of_date
+from rakeprep.jobs.kept import Kept
+from rakeprep.jobs.out_of_date import Asked, grounds_of, left_open, out_of_date
 from rakeprep.jobs.remembered import Checks
 from rakeprep.model.chapter import FIRST, Chapter
 from rakeprep.model.entry import Entry, How, Slot
@@ -173,9 +174,8 @@ def assess_tasks(
     steps: tuple[Step, ...], tasks: Mapping[Slot, Task], checks: Checks, record: Record, today: dt.date
 ) -> Assessment:
     """The same with tasks and checks that are kept from one entry to the next."""
-    asked = checks.asked_of(tasks)
-    grounds = grounds_of(asked, record)
-    stale, left = out_of_date(asked, record, grounds), left_open(asked, record)
+    asked, kept = checks.asked_of(tasks), checks.kept
+    grounds = grounds_of(asked, record, kept)
     open_steps = tuple({task.step.key: task.step for task in tasks.values()}.values())
     findings = tuple(
         finding
@@ -183,17 +183,43 @@ def assess_tasks(
         for finding in findings_of(step, record, checks, today)
         if finding.about[0] in tasks
     )
-    findings += (*indications(asked, record), *comparisons(asked, record, grounds))
-    by_slot: dict[Slot, list[Finding]] = defaultdict(list)
+    findings += (*indications(asked, record), *comparisons(asked, record, grounds, kept))
+    about: dict[Slot, list[Finding]] = defaultdict(list)
     for finding in findings:
-        by_slot[finding.about[0]].append(finding)
-    states = {
-        slot: state_of(
-            task, record.entries.get(slot), tuple(by_slot.get(slot, ())), stale.get(slot), slot in left
-        )
-        for slot, task in tasks.items()
-    }
+        about[finding.about[0]].append(finding)
+    marks = Marks(about, out_of_date(asked, record, grounds, kept), left_open(asked, record))
+    states: dict[Slot, State] = {}
+    for one in asked:
+        states |= states_of(one, tasks, record, marks, kept)
     return Assessment(open_steps, states, findings, gate(states, record))
+
+
+@dataclass(frozen=True, slots=True)
+class Marks:
+    """What is said at the addresses, besides the entries: findings, why out of date, what was left."""
+
+    findings: Mapping[Slot, list[Finding]]
+    stale: Mapping[Slot, Message]
+    left: frozenset[Slot]
+
+
+def states_of(
+    asked: Asked, tasks: Mapping[Slot, Task], record: Record, marks: Marks, kept: Kept
+) -> Mapping[Slot, State]:
+    """How the tasks of one question stand."""
+    slots = [slot for slot, _ in asked.slots]
+    stand = [
+        (record.entries.get(slot), marks.findings.get(slot, []), marks.stale.get(slot), slot in marks.left)
+        for slot in slots
+    ]
+    return kept.get(
+        ("states", asked.name),
+        (tasks, *stand),
+        lambda: {
+            slot: state_of(tasks[slot], entry, tuple(findings), stale, later)
+            for slot, (entry, findings, stale, later) in zip(slots, stand, strict=True)
+        },
+    )
 
 
 def findings_of(step: Step, record: Record, checks: Checks, today: dt.date) -> Iterator[Finding]:
@@ -259,7 +285,7 @@ def obstacle_of(state: State) -> Message | None:
 
 def trouble_of(state: State) -> Message | None:
     """What is wrong with a task, or None."""
-    if optional(state) or state.verdict is Verdict.IN_ORDER:
+    if state.verdict is Verdict.IN_ORDER or optional(state):
         return None
     if state.verdict is Verdict.ABSENT:
         if state.task.field.need is Need.MUST:

@@ -16,10 +16,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
+from functools import partial
 
 from rakeprep.calculations.decision import Estimate, agree, combine
 from rakeprep.jobs.answered import shown_value
-from rakeprep.jobs.out_of_date import Asked, Grounds, newest_change
+from rakeprep.jobs.kept import Kept
+from rakeprep.jobs.out_of_date import Asked, Grounds, bases, newest_change
 from rakeprep.model.entry import Entry, How, Slot
 from rakeprep.model.field import Ask, Field, Need
 from rakeprep.model.finding import Finding
@@ -38,17 +40,29 @@ LOOK_AGAIN = msg("Look at it again together, and enter what is there; if the fir
 LONGEST = 60  # characters of an answer within a sentence
 
 
-def comparisons(asked: tuple[Asked, ...], record: Record, grounds: Grounds) -> Iterator[Finding]:
+def comparisons(asked: tuple[Asked, ...], record: Record, grounds: Grounds, kept: Kept) -> Iterator[Finding]:
     """A finding at every place where somebody else's answer can be compared with the standing one."""
     for question in asked:
-        if not comparable(question.field):
-            continue
-        for slot, place in question.slots:
-            history = record.history.get(slot, ())
-            others = of_others(history, record.chapter.seq) if len(history) > 1 else ()
-            found = [other for other in others if holds(other, question.field, place, grounds, record)]
-            if found:
-                yield compared(question.field, slot, record.entries[slot], found)
+        if comparable(question.field):
+            follows_from = (record.chapter.seq, question.answers(record), *bases(question, record, grounds))
+            yield from kept.get(
+                ("compared", question.name), follows_from, partial(places_compared, question, record, grounds)
+            )
+
+
+def places_compared(question: Asked, record: Record, grounds: Grounds) -> tuple[Finding, ...]:
+    """The same for one question."""
+    return tuple(
+        compared(question.field, slot, record.entries[slot], found)
+        for slot, place in question.slots
+        if (found := standing_others(slot, place, question.field, grounds, record))
+    )
+
+
+def standing_others(slot: Slot, place: Place, field: Field, grounds: Grounds, record: Record) -> list[Entry]:
+    """The answers of others at an address that can be compared with the standing one."""
+    others = of_others(record.history.get(slot, ()), record.chapter.seq)
+    return [other for other in others if holds(other, field, place, grounds, record)]
 
 
 def comparable(field: Field) -> bool:

@@ -6,12 +6,12 @@ Changing an entry never deletes another: what depends on it is marked, with the 
 from __future__ import annotations
 
 from bisect import bisect
-from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, partial
 
 from rakeprep.jobs.chapters import kind_of, narrowed
+from rakeprep.jobs.kept import Kept
 from rakeprep.model.entry import Entry, Slot
 from rakeprep.model.field import Field
 from rakeprep.model.job import Record
@@ -31,6 +31,15 @@ class Asked:
         """Every address of the question."""
         return tuple((Slot(self.step, self.field.key, place.key), place) for place in self.field.places)
 
+    @cached_property
+    def name(self) -> str:
+        """The name by which others rest on it."""
+        return f"{self.step}.{self.field.key}"
+
+    def answers(self, record: Record) -> tuple[Entry | None, ...]:
+        """What stands at its addresses."""
+        return tuple([record.entries.get(slot) for slot, _ in self.slots])
+
 
 @dataclass(frozen=True, slots=True)
 class Ground:
@@ -41,25 +50,42 @@ class Ground:
     entry: Entry
 
 
-Grounds = Mapping[str, list[Ground]]
+Grounds = Mapping[str, tuple[Ground, ...]]
 
 
-def out_of_date(asked: tuple[Asked, ...], record: Record, grounds: Grounds) -> Mapping[Slot, Message]:
+def out_of_date(
+    asked: tuple[Asked, ...], record: Record, grounds: Grounds, kept: Kept
+) -> Mapping[Slot, Message]:
     """For every entry that is out of date, why: what it rests on changed after it was made."""
     stale = asked_again(asked, record)
     for question in asked:
-        if not question.field.rests_on:
+        if question.field.rests_on:
+            stale |= kept.get(
+                ("stale", question.name),
+                (question.answers(record), *bases(question, record, grounds)),
+                partial(stale_answers, question, record, grounds),
+            )
+    return stale
+
+
+def bases(question: Asked, record: Record, grounds: Grounds) -> Iterator[object]:
+    """All that the answers to a question rest on, as it stands now."""
+    for basis in question.field.rests_on:
+        yield record.changes.get(basis)
+        yield grounds.get(basis)
+
+
+def stale_answers(question: Asked, record: Record, grounds: Grounds) -> Mapping[Slot, Message]:
+    """The answers to one question that are out of date, and why."""
+    stale = {}
+    for slot, place in question.slots:
+        entry = record.entries.get(slot)
+        if entry is None:
             continue
-        for slot, place in question.slots:
-            entry = record.entries.get(slot)
-            if entry is None:
-                continue
-            changes = [
-                newest_change(basis, entry, place, grounds, record) for basis in question.field.rests_on
-            ]
-            newest = max((c for c in changes if c is not None), key=lambda c: c[0], default=None)
-            if newest is not None:
-                stale[slot] = newest[1]
+        changes = (newest_change(basis, entry, place, grounds, record) for basis in question.field.rests_on)
+        newest = max((c for c in changes if c is not None), key=lambda c: c[0], default=None)
+        if newest is not None:
+            stale[slot] = newest[1]
     return stale
 
 
@@ -99,17 +125,30 @@ def named_by_chapter(asked: tuple[Asked, ...], record: Record) -> Iterator[Slot]
                 yield Slot(question.step, question.field.key, place.key)
 
 
-def grounds_of(asked: tuple[Asked, ...], record: Record) -> Grounds:
-    """Every entry under the names it can be rested on, ``step`` and ``step.field``, the newest first."""
-    grounds: dict[str, list[Ground]] = defaultdict(list)
-    for question in asked:
-        given = ((record.entries.get(slot), place) for slot, place in question.slots)
-        found = [Ground(question.field, place, entry) for entry, place in given if entry is not None]
-        grounds[question.step] += found
-        grounds[f"{question.step}.{question.field.key}"] += found
-    for several in grounds.values():
-        several.sort(key=lambda ground: ground.entry.seq, reverse=True)
-    return grounds
+def grounds_of(asked: tuple[Asked, ...], record: Record, kept: Kept) -> Grounds:
+    """The entries under every name that something rests on, ``step`` or ``step.field``, the newest first."""
+    rested_on = kept.get("rested on", asked, lambda: members(asked))
+    return {
+        name: kept.get(
+            ("grounds", name),
+            (questions, *[question.answers(record) for question in questions]),
+            partial(newest_first, questions, record),
+        )
+        for name, questions in rested_on.items()
+    }
+
+
+def members(asked: tuple[Asked, ...]) -> Mapping[str, tuple[Asked, ...]]:
+    """The questions that belong to every name that something rests on."""
+    names = {basis for question in asked for basis in question.field.rests_on}
+    return {name: tuple(q for q in asked if name in {q.step, q.name}) for name in sorted(names)}
+
+
+def newest_first(questions: tuple[Asked, ...], record: Record) -> tuple[Ground, ...]:
+    """All that was entered for some questions."""
+    given = ((q.field, place, record.entries.get(slot)) for q in questions for slot, place in q.slots)
+    found = [Ground(field, place, entry) for field, place, entry in given if entry is not None]
+    return tuple(sorted(found, key=lambda ground: ground.entry.seq, reverse=True))
 
 
 def newest_change(

@@ -11,13 +11,14 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, TypeVar
 
+from rakeprep.jobs.kept import Kept
 from rakeprep.jobs.out_of_date import Asked
 from rakeprep.model.entry import Entry, Slot
 from rakeprep.model.facts import Facts
 from rakeprep.model.finding import Finding
 from rakeprep.model.job import Record
 from rakeprep.model.profile import Profile
-from rakeprep.model.step import Step
+from rakeprep.model.step import Check, Step
 from rakeprep.model.tractor import Tractor
 
 if TYPE_CHECKING:
@@ -60,31 +61,35 @@ class Said:
 
 
 class Checks:
-    """The checks of one machine on one tractor, each with what it said last."""
+    """The checks of one machine on one tractor, each with what it said last; ``kept`` has what else
+    follows from the entries."""
 
     def __init__(self, profile: Profile, tractor: Tractor) -> None:
         self._profile, self._tractor = profile, tractor
-        self._said: dict[tuple[str, dt.date], Said] = {}
-        self._asked: tuple[Mapping[Slot, Task], tuple[Asked, ...]] | None = None
+        self._said: dict[tuple[Check, dt.date], Said] = {}
+        self.kept = Kept()
 
     def asked_of(self, tasks: Mapping[Slot, Task]) -> tuple[Asked, ...]:
         """The questions of these tasks, each with its places; the same as long as the tasks are."""
-        if self._asked is None or self._asked[0] is not tasks:
+
+        def questions() -> tuple[Asked, ...]:
             found = {(t.step.key, t.field.key): Asked(t.step.key, t.field) for t in tasks.values()}
-            self._asked = tasks, tuple(found.values())
-        return self._asked[1]
+            return tuple(found.values())
 
-    def findings(self, step: Step, record: Record, today: dt.date) -> tuple[Finding, ...]:
-        """What the step's check says about the record on a day."""
-        said = self._said.get((step.key, today))
-        if said is None or not said.still_holds(record):
-            said = self._said[step.key, today] = self._run(step, record, today)
-        return said.findings
+        return self.kept.get("asked", (tasks,), questions)
 
-    def _run(self, step: Step, record: Record, today: dt.date) -> Said:
+    def findings(self, step: Step, record: Record, today: dt.date) -> Iterator[Finding]:
+        """What the step's checks say about the record on a day."""
+        for check in step.checks:
+            said = self._said.get((check, today))
+            if said is None or not said.still_holds(record):
+                said = self._said[check, today] = self._run(check, step.key, record, today)
+            yield from said.findings
+
+    def _run(self, check: Check, step: str, record: Record, today: dt.date) -> Said:
         seen: set[Slot] = set()
         entries, history = Watched(record.entries, seen), Watched(record.history, seen)
         watched = replace(record, entries=entries, history=history)
-        findings = tuple(step.check(Facts(self._profile, self._tractor, watched, step.key, today)))
+        findings = tuple(check(Facts(self._profile, self._tractor, watched, step, today)))
         rests_on = {slot: record.entries.get(slot) for slot in seen}
         return Said(rests_on, entries.whole or history.whole, findings)

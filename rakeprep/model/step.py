@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from itertools import chain
 
 from rakeprep.model.facts import Facts
 from rakeprep.model.field import Field
@@ -25,13 +26,17 @@ class Caution:
     sign: str = "general"
 
 
+Check = Callable[[Facts], Iterable[Finding]]
+
+
 @dataclass(frozen=True, slots=True)
 class Step:
-    """A step: its questions for this machine and tractor, and its check.
+    """A step: its questions for this machine and tractor, and its checks.
 
-    ``check`` is pure, never raises on missing, extreme or nonsense entries, and its findings name
-    only fields of ``fields``. ``order`` is the place of the step in the work. The questions of a step of
-    ``visits`` only appear in the chapters after the handover that ask for them.
+    A check is pure, never raises on missing, extreme or nonsense entries, and its findings name only
+    fields of ``fields``. It is run again when an entry that it looked at has changed, so what is long to
+    work out has a check of its own. ``order`` is the place of the step in the work. The questions of a step
+    of ``visits`` only appear in the chapters after the handover that ask for them.
     """
 
     key: str
@@ -40,5 +45,9 @@ class Step:
     about: Message
     cautions: tuple[Caution, ...]
     fields: Callable[[Profile, Tractor], tuple[Field, ...]]
-    check: Callable[[Facts], Iterable[Finding]]
+    checks: tuple[Check, ...]
     visits: bool = False
+
+    def check(self, facts: Facts) -> Iterable[Finding]:
+        """What all its checks say, one after the other."""
+        return chain.from_iterable(check(facts) for check in self.checks)

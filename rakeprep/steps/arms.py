@@ -395,5 +395,5 @@ STEP = Step(
         ),
     ),
     fields=fields,
-    check=check,
+    checks=(check,),
 )

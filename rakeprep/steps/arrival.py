@@ -373,5 +373,5 @@ STEP = Step(
         ),
     ),
     fields=fields,
-    check=check,
+    checks=(check,),
 )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from rakeprep.calculations.driveline import Height, Turn
 from rakeprep.model.facts import Facts
@@ -99,35 +99,52 @@ def finishing_fields() -> tuple[Field, ...]:
     )
 
 
-def check(facts: Facts) -> Iterable[Finding]:
-    """Judge ends, distances, cut, proof, angles and clutches."""
-    by_key = {f.key: f for f in fields(facts.profile, facts.tractor)}
-    yield from _driveline_fit.findings(facts, by_key)
-    yield from _driveline_angles.findings(facts, NINE, NINE_PLACES)
-    yield from _driveline_cut.findings(facts, by_key, NINE, NINE_PLACES)
+def by_key(facts: Facts) -> Mapping[str, Field]:
+    """The questions of this step."""
+    return {f.key: f for f in fields(facts.profile, facts.tractor)}
+
+
+def end_findings(facts: Facts) -> Iterable[Finding]:
+    """Whether both ends fit what they are pushed on."""
+    return _driveline_fit.findings(facts, by_key(facts))
+
+
+def angle_findings(facts: Facts) -> Iterable[Finding]:
+    """Distances off their curve, and the angles of the joints."""
+    return _driveline_angles.findings(facts, NINE, NINE_PLACES)
+
+
+def cut_findings(facts: Facts) -> Iterable[Finding]:
+    """The nine distances, the cut, and the proof of it."""
+    return _driveline_cut.findings(facts, by_key(facts), NINE, NINE_PLACES)
+
+
+def shaft_findings(facts: Facts) -> Iterable[Finding]:
+    """The shaft as it is put on: clean, in line, locked, guarded, its clutches."""
+    asked = by_key(facts)
     yield from answered_no(
         facts,
-        by_key["deburred"],
+        asked["deburred"],
         msg("The tubes are not deburred, clean and greased."),
         msg("Do it before the shaft is put together: one chip scores the other tube."),
         bars=PTO,
     )
     yield from answered_no(
         facts,
-        by_key["yokes"],
+        asked["yokes"],
         msg("The yokes are out of line: the shaft would shake twice in every turn."),
         msg("Pull the halves apart and put them together with both inner forks in one plane."),
         bars=PTO,
     )
     yield from answered_no(
         facts,
-        by_key["lock_pins"],
+        asked["lock_pins"],
         msg("An end is not locked; it would come off while turning."),
         msg("Push it on until the lock springs out, and pull again."),
         Verdict.STOP,
         PTO,
     )
-    yield from _driveline_chain.findings(facts, by_key)
+    yield from _driveline_chain.findings(facts, asked)
     yield from _driveline_clutch.findings(facts)
 
 
@@ -149,5 +166,5 @@ STEP = Step(
         ),
     ),
     fields=fields,
-    check=check,
+    checks=(end_findings, angle_findings, cut_findings, shaft_findings),
 )

@@ -209,5 +209,5 @@ STEP = Step(
         ),
     ),
     fields=fields,
-    check=check,
+    checks=(check,),
 )

@@ -293,5 +293,5 @@ STEP = Step(
         ),
     ),
     fields=fields,
-    check=check,
+    checks=(check,),
 )

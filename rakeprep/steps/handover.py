@@ -195,5 +195,5 @@ STEP = Step(
         ),
     ),
     fields=fields,
-    check=check,
+    checks=(check,),
 )

@@ -109,12 +109,8 @@ def arm_field(profile: Profile) -> Field:
     )
 
 
-def check(facts: Facts) -> Iterable[Finding]:
-    """Judge planes, arms and axle."""
-    yield from plane_findings(facts)
-    yield from learned_findings(facts)
-    yield from ring_findings(facts)
-    yield from axle_findings(facts)
+def follow_findings(facts: Facts) -> Iterable[Finding]:
+    """Which way the axle steers, where it does."""
     follows = next((f for f in axle_fields(facts.profile) if f.key == "follows"), None)
     if follows is not None:
         yield from answered_no(
@@ -150,5 +146,5 @@ STEP = Step(
         ),
     ),
     fields=fields,
-    check=check,
+    checks=(plane_findings, learned_findings, ring_findings, axle_findings, follow_findings),
 )

@@ -258,6 +258,6 @@ STEP = Step(
         ),
     ),
     fields=fields,
-    check=check,
+    checks=(check,),
     visits=True,
 )

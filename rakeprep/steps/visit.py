@@ -224,6 +224,6 @@ STEP = Step(
         ),
     ),
     fields=fields,
-    check=check,
+    checks=(check,),
     visits=True,
 )

@@ -90,7 +90,7 @@ class Bench:
 
         caution = Caution(msg("It turns."), msg("Shut it down."))
         return Step(
-            key, order, verbatim(key), msg("About."), (caution,) * cautions, lambda p, t: fields, check
+            key, order, verbatim(key), msg("About."), (caution,) * cautions, lambda p, t: fields, (check,)
         )
 
     def stored(self, *bodies: Mapping[str, Any]) -> tuple[Stored, ...]:

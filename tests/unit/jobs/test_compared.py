@@ -35,7 +35,8 @@ NOTE = Field("note", msg("Note"), Ask.TEXT, msg("Write."), need=Need.MAY)
 SERIAL = Field("serial", msg("Serial"), Ask.TEXT, msg("Copy."))
 LATER = Field("later", msg("Later"), Ask.COUNT, msg("Count."), rests_on=("s.bolts",))
 FIELDS = {f.key: f for f in (GAP, SIZE, WARM, BOLTS, NOTE, SERIAL, LATER)}
-STEP = Step("s", 1, verbatim("s"), msg("About."), (), lambda p, t: tuple(FIELDS.values()), lambda facts: ())
+WHOLE = tuple(FIELDS.values())
+STEP = Step("s", 1, verbatim("s"), msg("About."), (), lambda p, t: WHOLE, (lambda facts: (),))
 MAKE_SURE = Verdict.MEASURE_AGAIN
 
 

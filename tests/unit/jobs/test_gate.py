@@ -138,7 +138,7 @@ def test_that_a_finding_about_an_empty_place_is_not_lost(
 
     step = replace(
         bench.step("s", bench.field("a", need=need)),
-        check=lambda facts: [Finding(verdict, (A,), msg("Odd."))],
+        checks=(lambda facts: [Finding(verdict, (A,), msg("Odd."))],),
     )
     assessment = bench.assess(step, *([bench.absent("s.a")] if answer else []))
     assert assessment.states[A].verdict is verdict
