@@ -10,8 +10,11 @@ from collections.abc import Callable, Mapping
 from rakeprep.drawing import help_chassis as chassis
 from rakeprep.drawing import help_drive as drive
 from rakeprep.drawing import help_level as level
+from rakeprep.drawing import help_papers as papers
+from rakeprep.drawing import help_repair as repair
 from rakeprep.drawing import help_run as run
 from rakeprep.drawing import help_start as start
+from rakeprep.drawing import help_visit as visit
 from rakeprep.drawing.help_parts import Marks
 
 Draws = Callable[[], Marks]
@@ -23,6 +26,17 @@ _FAMILIES: Mapping[str, Mapping[Draws, str]] = {
         start.bundles: "load_photo packages",
         start.dent: "damage damage_note damage_photo",
         start.plate: "designation serial serial_paper year plate_photo part_serial",
+        papers.delivered: "delivered",
+        papers.holidays: "holidays",
+        papers.letter_sent: "notice_sent",
+        papers.same_number: "declaration",
+        papers.flag_on_sheet: "declaration_language",
+        papers.spoken_book: "book_language",
+        papers.values_accepted: "rules_accepted_by",
+        papers.time_planned: "time_planned",
+        papers.time_used: "time_used",
+        papers.time_lost: "time_lost",
+        papers.waits_for: "waits_for",
     },
     "fasteners": {
         start.bolt_and_pin: "bolts_out pins_in by_hand shipping_parts",
@@ -133,6 +147,10 @@ _FAMILIES: Mapping[str, Mapping[Draws, str]] = {
         level.folded_width: "transport_width",
         level.folded_height: "transport_height",
         level.cab_label: "cab_label",
+        papers.permit_number: "permit",
+        papers.permit_until: "permit_until",
+        papers.permit_width: "permit_width",
+        papers.permit_height: "permit_height",
     },
     "settings": {
         run.gear_lever: "pto_gear engine_label",
@@ -141,6 +159,8 @@ _FAMILIES: Mapping[str, Mapping[Draws, str]] = {
         level.lowest_tip: "tine_concrete",
         level.wheel_print: "tyre_sink",
         run.planned_speed: "ground_speed",
+        visit.yield_of_area: "yield_expected",
+        visit.picked_up: "follower_rate",
     },
     "test_run": {
         run.everyone_clear: "clear",
@@ -154,6 +174,32 @@ _FAMILIES: Mapping[str, Mapping[Draws, str]] = {
         chassis.star_order: "wheel_nuts",
         run.road_pull: "pull_latch",
     },
+    "handover": {
+        papers.initials: "topic",
+        papers.papers_given: "papers",
+        papers.day_of_signature: "start_date",
+        papers.hours_a_day: "hours_a_day",
+        papers.telephone: "call",
+    },
+    "visit": {
+        visit.hour_meter: "hours",
+        visit.above_stubble: "field_clearance",
+        visit.windrow_section: "windrow",
+        visit.hose_looked_at: "hoses",
+        visit.magnet_plug: "magnet",
+        visit.customer_tells: "noticed",
+    },
+    "repair": {
+        repair.locked_out: "isolated",
+        repair.arm_or_carrier: "part",
+        repair.stamped_number: "part_number",
+        repair.laid_side_by_side: "bolts_out",
+        repair.all_in_again: "bolts_in",
+        repair.bolt_as_wanted: "new_bolts",
+        repair.torque_in_book: "book_torque",
+        repair.last_pull: "torque",
+        repair.gearbox_dry: "gearbox_dry",
+    },
 }
 DRAWINGS: Mapping[str, Draws] = {
     f"{step}.{field}": draw
@@ -164,6 +210,6 @@ DRAWINGS: Mapping[str, Draws] = {
 
 
 def drawing_for(step: str, field: str) -> Marks:
-    """The small drawing of a question; nothing where words say it better."""
+    """The small drawing of a question; nothing for one that no step asks."""
     draw = DRAWINGS.get(f"{step}.{field}")
     return () if draw is None else draw()

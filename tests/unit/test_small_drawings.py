@@ -6,12 +6,15 @@ import math
 
 import pytest
 
+from rakeprep import paths
 from rakeprep.drawing import help as helps
 from rakeprep.drawing import signs
 from rakeprep.drawing.help_parts import SHEET
 from rakeprep.drawing.strokes import Sign, Stroke, Tone, arrow, measure, turned, turning
+from rakeprep.profiles import read_profile, read_tractor
 from rakeprep.steps import all_steps
 
+SAMPLES = paths.sample_profiles()
 DRAWS = sorted(set(helps.DRAWINGS.values()), key=lambda draw: draw.__name__)
 
 
@@ -24,6 +27,22 @@ def test_that_a_small_drawing_stays_on_its_sheet(draw: helps.Draws) -> None:
     tones = {m.tone for m in marks} | {m.fill for m in marks if isinstance(m, Stroke)}
     assert Tone.ACCENT in tones
     assert all(m.width >= 0.6 or m.width == 0 for m in marks if isinstance(m, Stroke))
+
+
+def test_that_every_question_of_every_sample_has_a_drawing() -> None:
+    """And no drawing waits for a question that nobody asks."""
+    read = [read_profile(p.read_text("utf-8"), p.name) for p in SAMPLES.glob("machines/*.toml")]
+    coupled = [read_tractor(p.read_text("utf-8"), p.name) for p in SAMPLES.glob("tractors/*.toml")]
+    asked = {
+        f"{step.key}.{field.key}"
+        for machine in read
+        for tractor in coupled
+        for step in all_steps()
+        if machine.value is not None and tractor.value is not None
+        for field in step.fields(machine.value, tractor.value)
+    }
+    assert asked == set(helps.DRAWINGS)
+    assert all(helps.drawing_for(*key.split(".")) for key in asked)
 
 
 def test_that_no_two_drawings_are_the_same() -> None:
@@ -83,4 +102,4 @@ def test_that_words_on_drawings_need_no_translation() -> None:
     """Digits, units, and letters that are cast into arms and stamped on plates: nothing that is a word."""
     texts = {m.text for draw in DRAWS for m in draw() if isinstance(m, Sign)}
     letters = {"".join(c for c in text if c.isalpha()) for text in texts}
-    assert letters <= {"", "OIB", "kg", "LH", "RH", "min", "g", "m", "ft", "kmh"}
+    assert letters <= {"", "OIB", "kg", "LH", "RH", "min", "g", "m", "ft", "kmh", "h", "tha", "th"}
