@@ -39,6 +39,7 @@ SHORT_BAR = {
 ENGINE_STEP = Fraction(25)  # 1/min; a tractor's dial shows no less
 CALL_FIELDS = ("call", "contact", "phone", "whom_to_call")
 MOST_VISITS = 3
+SHORT = 70  # characters of a sentence about an open point
 
 
 def front(paper: Paper) -> blocks.FrontPage:
@@ -46,6 +47,7 @@ def front(paper: Paper) -> blocks.FrontPage:
     opening = paper.record.opening
     kind = kind_of(paper.record.chapter)
     chapter = msg("job {job} · chapter “{chapter}”", job=opening.job, chapter=kind.title)
+    visit = msg("job {job} · {day}", job=opening.job, day=paper.printed_at.date())
     seat = msg("Left and right are as seen from the tractor seat.")
     named = follows(paper)
     return blocks.FrontPage(
@@ -55,7 +57,7 @@ def front(paper: Paper) -> blocks.FrontPage:
             else msg("Rotary rake, {chapter}", chapter=kind.title)
         ),
         line=paper.say(named or seat),
-        aside=paper.say(chapter),
+        aside=paper.say(chapter if named is None else visit),  # a visit's title says which chapter it is
         tag=tag(paper),
         who=who(paper),
         notice=notice(paper),
@@ -172,17 +174,34 @@ def open_points(paper: Paper) -> blocks.OpenPoints:
             else msg("None. Everything that was asked for is done.")
         ),
         more=paper.say(msg("and {count} more, listed on page 2")),
-        full=paper.say(msg("What ends in … stands in full on page 2.")),
+        full=paper.say(msg("shortened; in full on page 2")),
+        when=paper.say(msg("by when, who")),
     )
 
 
 def point_row(paper: Paper, number: int, point: OpenPoint) -> blocks.Point:
     """One open point with its reason, its day, and who left it open."""
-    due = msg("by {due}", due=point.due) if point.due else msg("no day agreed")
-    detail = msg("{reason} · {due} · {who}", reason=point.reason, due=due, who=point.who)
-    bars = joined([SHORT_BAR[use] for use in Use if use in point.bars], " · ")
-    brief = joined([due, verbatim(point.who)], " · ")
-    return blocks.Point(number, paper.say(point.says), paper.say(detail), paper.say(brief), paper.say(bars))
+    says = paper.say(point.says)
+    return blocks.Point(
+        number,
+        says,
+        short_of(paper, point, says),
+        paper.user(point.reason),
+        paper.user(point.due) if point.due else paper.say(msg("no day agreed")),
+        paper.user(point.who),
+        paper.say(joined([SHORT_BAR[use] for use in Use if use in point.bars], " · ")),
+    )
+
+
+def short_of(paper: Paper, point: OpenPoint, says: str) -> str:
+    """What was found wrong, if that is short; else the question and its place."""
+    state = paper.assessment.states.get(point.slot)
+    if state is None or (state.findings and len(says) <= SHORT):
+        return says
+    named = [state.task.field.label]
+    if state.task.place.key:
+        named.append(state.task.place.name)
+    return paper.say(joined(named))
 
 
 def topics(paper: Paper) -> blocks.Topics:
@@ -210,7 +229,7 @@ def pto(paper: Paper) -> blocks.Pair:
     setting = paper.profile.settings
     speed = paper.shown(Amount(setting.working_speed.exact, Kind.ROTATION, "rpm"))
     ceiling = paper.shown(Amount(setting.speed_ceiling.exact, Kind.ROTATION, "rpm", toward="down"))
-    value = paper.say(msg("{speed}, never above {ceiling}", speed=speed, ceiling=ceiling))
+    value = paper.say(msg("{speed}, never above {ceiling}", speed=bare(speed), ceiling=ceiling))
     lines = []
     for gear in paper.tractor.pto:
         if gear.type != paper.profile.driveline.pto_type:
@@ -225,14 +244,19 @@ def pto(paper: Paper) -> blocks.Pair:
         lines.append(
             paper.say(
                 msg(
-                    "PTO {gear}: engine {speed}, at most {most}",
+                    "{gear}: engine {speed}, at most {most}",
                     gear=gear.key,
-                    speed=slow.rpartition(" ")[0] or slow,  # the unit is said once
+                    speed=bare(slow),
                     most=most,
                 )
             )
         )
     return blocks.Pair(paper.say(msg("PTO speed for raking")), value, tuple(lines[:2]))
+
+
+def bare(shown: str) -> str:
+    """A value without its unit, where the next one has it."""
+    return shown.rpartition(" ")[0] or shown
 
 
 def tyres(paper: Paper) -> blocks.Pair:
@@ -269,10 +293,10 @@ def on_the_road(paper: Paper) -> blocks.Pair:
         exact = entry.exact if entry is not None and entry.exact is not None else sourced.exact
         sizes.append(paper.both(exact, Kind.LENGTH, "m", "up", Fraction(1, 100)))
     own = msg("{width} wide, {height} high", width=sizes[0][0], height=sizes[1][0])
-    other = msg("{width} wide, {height} high", width=sizes[0][1], height=sizes[1][1])
+    other = f"{sizes[0][1]} × {sizes[1][1]}"
     both = width is not None and height is not None
     source = msg("measured") if both else msg("by the machine's book")
-    return blocks.Pair(paper.say(msg("On the road")), paper.say(own), (paper.say(other), paper.say(source)))
+    return blocks.Pair(paper.say(msg("On the road")), paper.say(own), (other, paper.say(source)))
 
 
 def measured(paper: Paper, step: str, names: tuple[str, ...]) -> Entry | None:
@@ -310,7 +334,8 @@ def visits(paper: Paper) -> blocks.Visits:
     return blocks.Visits(
         paper.say(msg("What comes next")),
         paper.say(msg("days at {hours} of work a day", hours=Amount(a_day(paper), Kind.DURATION, "h"))),
-        (*visit_pairs(paper), call(paper)),
+        tuple(visit_pairs(paper)),
+        call(paper),
     )
 
 
@@ -353,7 +378,7 @@ def signature_box(paper: Paper, role: str) -> blocks.SignatureBox:
         below = paper.say(msg("not signed yet"))
         return blocks.SignatureBox(title, declares, below, field=FIELDS[role])
     name = paper.user(signature.name)
-    below = paper.say(msg("{name} · {at}", name=name, at=signature.at))
+    when = paper.moment(signature.at)
     typed = name if signature.typed or not signature.strokes else ""
     alt = paper.say(msg("drawn signature of {name}", name=name))
-    return blocks.SignatureBox(title, declares, below, signature.strokes, typed, FIELDS[role], alt)
+    return blocks.SignatureBox(title, declares, name, signature.strokes, typed, FIELDS[role], alt, when)

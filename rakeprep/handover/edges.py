@@ -23,12 +23,12 @@ class Edges:
 
     def front(self, canvas: Any, template: Any) -> None:
         """Page one has only a foot."""
-        canvas.at_end(lambda sheets, page, pages: self.foot(sheets, page, pages, 48.0))
+        canvas.at_end(lambda sheets, page, pages: self.foot(sheets, page, pages, SIDE))
 
     def record(self, canvas: Any, template: Any) -> None:
         """The record says at the top what it belongs to, and how left and right are meant."""
         with canvas.tags.artifact(HEADER):
-            self.head(canvas)
+            canvas.once(HEADER, lambda: self.head(canvas))
         canvas.at_end(lambda sheets, page, pages: self.foot(sheets, page, pages, SIDE))
 
     def head(self, canvas: Any) -> None:
@@ -43,9 +43,9 @@ class Edges:
             canvas.drawString(start, height - 35, tag.lines[0])
             start += width_of(tag.lines[0], tag.size, bold=True) + 9
         canvas.setFillColor(colour_of(QUIET))
-        right = fit(self.document.seat, width * 0.34, 7, 1, 6.5)
+        right = fit(self.document.seat, width * 0.34, 7.5, 1, 7)
         room = width - SIDE - width_of(right.lines[0], right.size) - 12 - start
-        left = fit(self.document.running, room, 7, 1, 6)
+        left = fit(self.document.running, room, 7.5, 1, 6.5)
         canvas.setFont(PLAIN, left.size)
         canvas.drawString(start, height - 35, left.lines[0])
         canvas.setFont(PLAIN, right.size)

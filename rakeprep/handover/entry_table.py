@@ -5,33 +5,23 @@ Answers to one question that are alike in everything but their place stand in on
 
 from __future__ import annotations
 
-import datetime as dt
-from collections import Counter
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Collection, Iterator
 from itertools import groupby
 
 from rakeprep.handover import blocks
 from rakeprep.handover.answers_shown import entry_cell, limited
 from rakeprep.handover.clean import ended
 from rakeprep.handover.machine_data import brief_source
-from rakeprep.handover.paper import Paper
+from rakeprep.handover.paper import Paper, Usual
 from rakeprep.handover.places import listed
 from rakeprep.jobs.assess import State
 from rakeprep.model.entry import Entry
 from rakeprep.model.place import WHOLE
 from rakeprep.text import msg, plural
 
-Usual = tuple[str, dt.date]
 Alike = tuple[blocks.Cell, blocks.Cell, tuple[str, ...]]
 NAMED = 3  # places of a map that are named one by one
 LONGEST_SOURCE = 42  # characters in a narrow column; the findings below and the list of sources have all
-
-
-def usually(paper: Paper, states: Iterable[State]) -> Usual | None:
-    """Who made most of these entries, and on which day."""
-    found = [paper.record.entries.get(s.task.slot) for s in states]
-    counted = Counter((e.who, e.at.date()) for e in found if e is not None)
-    return counted.most_common(1)[0][0] if counted else None
 
 
 def entry_table(
@@ -49,7 +39,7 @@ def entry_table(
         msg("verdict"),
         msg("when, with"),
     )
-    return blocks.Table(tuple(paper.say(h) for h in header), tuple(rows), (50, 36, 26, 27, 37))
+    return blocks.Table(tuple(paper.say(h) for h in header), tuple(rows), (60, 38, 24, 26, 28))
 
 
 def question(

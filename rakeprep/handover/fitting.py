@@ -9,6 +9,8 @@ from rakeprep.handover.fonts import BOLD, PLAIN
 ELLIPSIS = "…"
 MOST = 600  # characters looked at; no place on page one holds more
 STEP = 0.5
+SPREAD = 1.22  # distance of two lines in sizes
+SHORT = 0.5  # a line that ends so early is better ended within a word
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,11 +21,12 @@ class Fitted:
     size: float
     bold: bool
     whole: bool = True
+    spread: float = SPREAD
 
     @property
     def leading(self) -> float:
         """Distance of two lines."""
-        return self.size * 1.22
+        return self.size * self.spread
 
     @property
     def height(self) -> float:
@@ -44,7 +47,13 @@ def width_of(text: str, size: float, bold: bool = False) -> float:
 
 
 def fit(
-    text: str, width: float, size: float, lines: int = 1, least: float | None = None, bold: bool = False
+    text: str,
+    width: float,
+    size: float,
+    lines: int = 1,
+    least: float | None = None,
+    bold: bool = False,
+    spread: float = SPREAD,
 ) -> Fitted:
     """``text`` in at most ``lines`` lines of ``width`` points, in the largest size from ``least`` on."""
     cut = text[:MOST]
@@ -52,13 +61,13 @@ def fit(
     while True:
         wrapped = wrap(cut, width, now, bold, lines + 1)
         if len(wrapped) <= lines and len(text) <= MOST:
-            return Fitted(tuple(wrapped), now, bold)
+            return Fitted(tuple(wrapped), now, bold, True, spread)
         if now - STEP < (size if least is None else least):
             break
         now -= STEP
     kept = wrapped[:lines]
-    kept[-1] = ended(kept[-1], width, now, bold)
-    return Fitted(tuple(kept), now, bold, whole=False)
+    kept[-1] = ended(" ".join(wrapped[lines - 1 : lines + 1]), width, now, bold)
+    return Fitted(tuple(kept), now, bold, False, spread)
 
 
 def wrap(text: str, width: float, size: float, bold: bool, most: int) -> list[str]:
@@ -96,11 +105,10 @@ def broken_at(word: str, width: float, size: float, bold: bool) -> int:
 
 
 def ended(line: str, width: float, size: float, bold: bool) -> str:
-    """A line with an ellipsis at its end, after a whole word where one fits."""
-    words = line.split()
-    while len(words) > 1 and width_of(" ".join(words) + ELLIPSIS, size, bold) > width:
-        words.pop()
-    kept = " ".join(words)
-    while kept and width_of(kept + ELLIPSIS, size, bold) > width:
-        kept = kept[:-1]
+    """A line with an ellipsis at its end, after a whole word where that leaves most of the line."""
+    line = line[:MOST]
+    room = width - width_of(ELLIPSIS, size, bold)
+    kept = next(iter(wrap(line, room, size, bold, 1)), "")
+    if width_of(kept, size, bold) < width * SHORT:
+        kept = line[: broken_at(line, room, size, bold)]
     return kept.rstrip(" ,;:·(") + ELLIPSIS

@@ -4,18 +4,24 @@ from __future__ import annotations
 
 import struct
 from functools import cache
+from pathlib import Path
 from typing import Any
 
 from rakeprep.paths import resources
 
-PLAIN = "DejaVuSans"
-BOLD = "DejaVuSans-Bold"
+PLAIN = "DejaVuSansCondensed"
+BOLD = "DejaVuSansCondensed-Bold"
+
+
+def file_of(face: str) -> Path:
+    """Where a face of the paper lies."""
+    return resources() / "fonts" / "paper" / f"{face}.ttf"
 
 
 @cache
 def characters() -> frozenset[int]:
     """Code points that both faces can show, read from their character maps (OpenType, table cmap)."""
-    faces = [mapped((resources() / "fonts" / f"{face}.ttf").read_bytes()) for face in (PLAIN, BOLD)]
+    faces = [mapped(file_of(face).read_bytes()) for face in (PLAIN, BOLD)]
     return faces[0] & faces[1]
 
 
@@ -85,7 +91,7 @@ def register() -> None:
     known = set(pdfmetrics.getRegisteredFontNames())
     for face in (PLAIN, BOLD):
         if face not in known:
-            pdfmetrics.registerFont(Face(face, str(resources() / "fonts" / f"{face}.ttf")))
+            pdfmetrics.registerFont(Face(face, str(file_of(face))))
     for bold in (0, 1):
         for italic in (0, 1):
             addMapping(PLAIN, bold, italic, BOLD if bold else PLAIN)

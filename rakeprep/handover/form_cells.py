@@ -21,6 +21,7 @@ LEAST_NAME = 10.0
 FEW = 3  # more answers than this stand in columns
 BETWEEN = 14.0  # two places side by side
 ANSWERS = 0.6  # share of the width for answers beside a name
+MOST_ANSWERS = 0.73  # where that parts many answers into two columns
 PAD = 6.0
 STROKE = 1.1
 
@@ -42,7 +43,16 @@ class Planned:
         """Room for what is filled in, beside code or name."""
         if self.blank.code:
             return self.width - self.code_width
-        return min(self.needed, self.width * ANSWERS) if self.blank.name else self.width
+        return min(self.needed, self.share) if self.blank.name else self.width
+
+    @cached_property
+    def share(self) -> float:
+        """Room beside a name at most: more where many answers then stand in two columns."""
+        usual = self.width * ANSWERS
+        if self.blank.way is not Way.TICKS or len(self.blank.choices) <= FEW:
+            return usual
+        two = 2 * self.tick_widths[0] - GAP
+        return max(usual, two) if two <= self.width * MOST_ANSWERS else usual
 
     @cached_property
     def needed(self) -> float:

@@ -1,4 +1,4 @@
-"""The open points on page one: one below the other, or in two columns where there are many."""
+"""The open points on page one: a table that gets shorter lines where there are many."""
 
 from __future__ import annotations
 
@@ -6,162 +6,175 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from rakeprep.handover import blocks, symbols
-from rakeprep.handover.fitting import Fitted, ended, fit, width_of
-from rakeprep.handover.pen import ACCENT, INNER, LEFT, QUIET, RIGHT, Pen, columns
+from rakeprep.handover.fitting import MOST, Fitted, ended, width_of
+from rakeprep.handover.front_look import BETWEEN, Look, below_heading
+from rakeprep.handover.pen import ACCENT, GUTTER, INK, INNER, LEFT, QUIET, RIGHT, Pen
 from rakeprep.model.verdict import Verdict
 
-
-@dataclass(frozen=True, slots=True)
-class Listed:
-    """How open points are set: size and lines of what each says, and of its detail below.
-
-    In two columns day and name end the last line.
-    """
-
-    size: float
-    lines: int
-    small: float
-    small_lines: int = 1
-    columns: int = 1
+NUMBER = 21.0
+WHEN = (90.0, 0.34)  # of the page's width at most
+RISES = 0.92  # from the top of a row to its first line, in sizes
+ROWS = 30  # more never find room
+WARNS = symbols.INK[Verdict.PUT_RIGHT]
 
 
 @dataclass(frozen=True, slots=True)
-class PointRow:
-    """One open point as it will be drawn; ``number`` 0 is a line that is no point.
-
-    ``beside`` where the detail stands at the end of the last line.
-    """
+class Row:
+    """One open point as it will be drawn: what, why, what it bars, and by when and who."""
 
     number: int
     says: Fitted
-    detail: Fitted | None
-    aside: str
+    below: tuple[Fitted, ...]
+    when: Fitted
     height: float
-    beside: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Points:
+    """The table; ``left_out`` counts those without room, ``short`` says that something was shortened."""
+
+    block: blocks.OpenPoints
+    rows: tuple[Row, ...]
+    look: Look
+    when: float
+    short: bool
+    left_out: int = 0
 
     @property
-    def whole(self) -> bool:
-        """Whether nothing was left out."""
-        return self.says.whole and (self.detail is None or self.detail.whole)
+    def more(self) -> Fitted | None:
+        """The line that counts what found no room."""
+        if not self.left_out:
+            return None
+        return self.look.quiet(self.block.more.replace("{count}", str(self.left_out)), INNER, bold=True)
 
+    @property
+    def height(self) -> float:
+        """Height of all of it."""
+        more = self.more
+        below = more.height + self.look.pad if more else 0.0
+        return sum(row.height for row in self.rows) + below + (0 if self.block.points else self.none.height)
 
-def remark(points: blocks.OpenPoints, rows: Sequence[PointRow]) -> str:
-    """What is to be said where something was shortened."""
-    return "" if all(row.whole for row in rows if row.number) else points.full
+    @property
+    def none(self) -> Fitted:
+        """What is written where there are no points."""
+        return self.look.text(self.block.none, INNER, 2)
 
+    @property
+    def remark(self) -> str:
+        """Where the points stand in full."""
+        return self.block.full if self.short else ""
 
-NUMBER = 24.0
-NARROW_NUMBER = 17.0
-MOST_ROWS = 24  # more never find room
-BETWEEN = 8.0  # what a point says and its day, on one line
-ASIDE = 100.0
-NOTE = 11.0
-
-
-def point_rows(points: blocks.OpenPoints, listed: Listed) -> list[PointRow]:
-    """The open points in one measure."""
-    if not points.points:
-        says = fit(points.none, INNER - NUMBER, 10.5, 2, 8)
-        return [PointRow(0, says, None, "", says.height + 7)]
-    make = narrow_row if listed.columns > 1 else wide_row
-    return [make(point, listed) for point in points.points[:MOST_ROWS]]
-
-
-def wide_row(point: blocks.Point, listed: Listed) -> PointRow:
-    """A point over the whole page, its detail below."""
-    width = INNER - NUMBER - ASIDE
-    says = fit(point.says, width, listed.size, listed.lines, max(listed.size - 1, 8))
-    detail = fit(point.detail, width, listed.small, listed.small_lines, 7)
-    high = max(says.height + detail.height, aside_of(point.aside).height + 2)
-    return PointRow(point.number, says, detail, point.aside, high + listed.size * 0.55)
-
-
-def aside_of(text: str) -> Fitted:
-    """What may not be done meanwhile, at the right end of a row."""
-    return fit(text, ASIDE - 6, 8.5, 3, 6.5, bold=True)
-
-
-def narrow_row(point: blocks.Point, listed: Listed) -> PointRow:
-    """A point in a column, its day and name at the end of its last line or below it."""
-    width = columns(listed.columns)[0] - NARROW_NUMBER
-    pad = 2.4 + max(listed.size - 7, 0)
-    detail = fit(point.brief, width * 0.66, listed.small, 1, 6.5)
-    own = width_of(detail.lines[0], detail.size) + BETWEEN
-    says = fit(point.says, width, listed.size, listed.lines, listed.size)
-    ends = width_of(says.lines[-1], says.size) + own <= width
-    if not ends and len(says.lines) < listed.lines:
-        detail = fit(point.brief, width, listed.small, 1, 6.5)
-        return PointRow(point.number, says, detail, "", says.height + detail.height + pad)
-    if not ends:
-        last = ended(says.lines[-1], width - own, says.size, bold=False)
-        says = replace(says, lines=(*says.lines[:-1], last), whole=False)
-    return PointRow(point.number, says, detail, "", says.height + pad, beside=True)
-
-
-def in_columns(rows: Sequence[PointRow], listed: Listed) -> list[list[PointRow]]:
-    """The rows of each column, about equally long; lines that are no point stand below."""
-    points = [row for row in rows if row.number]
-    half = -(-len(points) // listed.columns) or 1
-    return [points[at : at + half] for at in range(0, len(points), half)]
-
-
-def tall(rows: Sequence[PointRow], listed: Listed) -> float:
-    """How much of the page the list takes."""
-    below = sum(row.height for row in rows if not row.number)
-    return max((sum(row.height for row in each) for each in in_columns(rows, listed)), default=0.0) + below
-
-
-def shortened(
-    rows: list[PointRow], points: blocks.OpenPoints, spare: float, listed: Listed
-) -> list[PointRow]:
-    """As many rows as fit when ``spare`` is missing (below zero), and a line that counts the rest."""
-    kept = [row for row in rows if row.number]
-    room = tall(rows, listed) + min(spare, 0.0) - NOTE
-    while kept and tall(kept, listed) > room:
-        kept.pop()
-    rest = str(len(points.points) - len(kept))
-    says = fit(points.more.replace("{count}", rest), INNER - NUMBER, 8.5, 1, 7, bold=True)
-    return [*kept, PointRow(0, says, None, "", NOTE)]
-
-
-def draw_points(pen: Pen, points: blocks.OpenPoints, rows: list[PointRow], listed: Listed) -> None:
-    """The list of open points."""
-    if not points.points:
-        with pen.tags.block("P"):
-            pen.lines(LEFT + 3, pen.y - 2.5, rows[0].says)
-        pen.y -= rows[0].height
-        return
-    count, top = listed.columns, pen.y
-    width, lefts = columns(count)
-    with pen.tags.within("L"):
-        for left, column in zip(lefts, in_columns(rows, listed), strict=False):
-            pen.y = top
-            for row in column:
-                with pen.tags.within("LI"):
-                    draw_point(pen, row, left, width, NUMBER if count == 1 else NARROW_NUMBER)
-                pen.y -= row.height
-                pen.rule(pen.y + 1, left=left, right=left + width)
-    pen.y = top - tall([row for row in rows if row.number], listed)
-    for row in rows:
-        if not row.number:
+    def draw(self, pen: Pen) -> None:
+        """The table, or the line instead of it."""
+        if not self.block.points:
             with pen.tags.block("P"):
-                pen.lines(LEFT + 3, pen.y - 1, row.says, symbols.INK[Verdict.PUT_RIGHT])
-            pen.y -= row.height
+                pen.y = pen.lines(LEFT, pen.y, self.none)
+            return
+        pen.rule(pen.y + 0.5)
+        with pen.tags.within("Table"):
+            with pen.tags.within("THead"), pen.tags.within("TR"):
+                self.draw_head(pen)
+            with pen.tags.within("TBody"):
+                for row in self.rows:
+                    with pen.tags.within("TR"):
+                        self.draw_row(pen, row)
+                    pen.y -= row.height
+                    pen.rule(pen.y + 0.5)
+        more = self.more
+        if more:
+            with pen.tags.block("P"):
+                pen.lines(LEFT, pen.y - 1, more, WARNS)
+            pen.y -= more.height + self.look.pad
+
+    def draw_head(self, pen: Pen) -> None:
+        """What the last column is, on the line of the section's heading, which heads the others."""
+        pen.tags.node("TH", scope="Column", span=2)
+        head = self.look.quiet(self.block.when, self.when)
+        base = pen.y + below_heading(self.look)
+        with pen.tags.block("TH", scope="Column"):
+            pen.text(RIGHT - self.when, base, head.lines[0], head.size, QUIET)
+
+    def draw_row(self, pen: Pen, row: Row) -> None:
+        """One open point."""
+        base = pen.y - self.look.pad / 2 - self.look.size * RISES
+        with pen.tags.block("TH", scope="Row"):
+            pen.text(LEFT, base, str(row.number), self.look.size, ACCENT, bold=True)
+        with pen.tags.block("TD"):
+            y = pen.lines(LEFT + NUMBER, base + row.says.size, row.says, INK)
+            for below in row.below:
+                y = pen.lines(LEFT + NUMBER, y + self.look.size * 0.05, below, WARNS if below.bold else QUIET)
+        with pen.tags.block("TD"):
+            pen.lines(RIGHT - self.when, base + row.when.size, row.when, QUIET)
 
 
-def draw_point(pen: Pen, row: PointRow, left: float, width: float, indent: float) -> None:
-    """One open point."""
-    top = pen.y - (1.0 if indent < NUMBER else 2.5)
-    with pen.tags.block("Lbl"):
-        pen.text(left + 3, top - row.says.size, str(row.number), row.says.size, ACCENT, bold=True)
-    with pen.tags.block("LBody"):
-        y = pen.lines(left + indent, top, row.says)
-        if row.detail and row.beside:
-            last = y + row.says.leading - row.says.size
-            pen.ends(left + width, last, row.detail.lines[0], row.detail.size, QUIET)
-        elif row.detail:
-            pen.lines(left + indent, y, row.detail, QUIET)
-        aside = aside_of(row.aside)
-        for line in aside.lines if row.aside else ():
-            pen.ends(RIGHT, top - aside.size, line, aside.size, symbols.INK[Verdict.PUT_RIGHT], True)
-            top -= aside.leading
+def points_of(block: blocks.OpenPoints, look: Look) -> Points:
+    """The open points in the measure of a look."""
+    shown = block.points[:ROWS]
+    when = max((width_of(whole_when(point), look.small) for point in shown), default=0.0)
+    when = min(max(when, WHEN[0], width_of(block.when, look.small)), WHEN[1] * INNER) + 1
+    rows = tuple(row_of(point, INNER - NUMBER - GUTTER - when, when, look) for point in shown)
+    short = not look.whole or not all(row.says.whole and row.when.whole for row in rows)
+    left_out = len(block.points) - len(shown)
+    return Points(block, rows, look, when, bool(rows) and short, left_out)
+
+
+def row_of(point: blocks.Point, width: float, when: float, look: Look) -> Row:
+    """One open point: in full with its reason, or in short."""
+    says = look.text(point.says if look.whole else point.short, width, look.point)
+    below = []
+    if look.whole:
+        if point.reason:
+            below.append(look.quiet(point.reason, width, 2))
+        if point.aside:
+            below.append(look.quiet(point.aside, width, bold=True))
+    beside = look.pieces((point.due, point.who), when, max(look.point + look.whole, len(says.lines)))
+    if not beside.whole or (look.point == 1 and len(beside.lines) > 1):
+        beside = on_lines(point, when, look)
+    left = says.height + sum(each.height for each in below)
+    deepest = max(left, look.size - look.small + beside.height)
+    return Row(point.number, says, tuple(below), beside, deepest + look.pad)
+
+
+def whole_when(point: blocks.Point) -> str:
+    """By when and who in one line."""
+    return f"{point.due[:MOST]}{BETWEEN}{point.who[:MOST]}"
+
+
+def on_lines(point: blocks.Point, width: float, look: Look) -> Fitted:
+    """By when and who, each shortened so that something of both remains."""
+    size = look.small
+    if look.point > 1:
+        lines = [shortened(each, width, size) for each in (point.due, point.who)]
+        return Fitted(tuple(lines), size, False, False, look.spread)
+    room = width - width_of(BETWEEN, size)
+    who = shortened(point.who, max(room / 2, room - width_of(point.due, size)), size)
+    due = shortened(point.due, room - width_of(who, size), size)
+    return Fitted((f"{due}{BETWEEN}{who}",), size, False, False, look.spread)
+
+
+def shortened(text: str, width: float, size: float) -> str:
+    """A text on one line."""
+    return text if width_of(text[:MOST], size) <= width else ended(text, width, size, bold=False)
+
+
+def longer(points: Points, room: float) -> Points:
+    """Points that were cut to one line get a second one, as long as there is room for it."""
+    taller = points_of(points.block, replace(points.look, point=2)).rows
+    rows = []
+    for row, more in zip(points.rows, taller, strict=True):
+        asked = more.height - row.height
+        better = not row.says.whole and asked <= room
+        room -= asked if better else 0.0
+        rows.append(more if better else row)
+    return replace(points, rows=tuple(rows))
+
+
+def within(points: Points, room: float) -> Points:
+    """As many points as there is room for, and a line that counts the rest."""
+    block, look = points.block, points.look
+    kept: Sequence[Row] = points.rows
+    made = points
+    while kept and made.height > room:
+        kept = kept[:-1]
+        made = Points(block, tuple(kept), look, points.when, True, len(block.points) - len(kept))
+    return made

@@ -11,9 +11,9 @@ from rakeprep.handover import blocks
 from rakeprep.handover.clean import ended
 from rakeprep.handover.paper import Paper
 from rakeprep.model.profile import Profile, Wheel
-from rakeprep.model.schema import meaning
 from rakeprep.model.source import SOURCE_WORDS, Source, Sourced, SourceKind, as_message
 from rakeprep.model.tractor import Tractor
+from rakeprep.model.values import Meant, values
 from rakeprep.text import Message, msg, verbatim
 
 SHORT = {
@@ -24,16 +24,6 @@ SHORT = {
 OF = " · "
 LONGEST_WHERE = 20  # characters in a narrow cell
 STANDARD = re.compile(r"[A-Z]+(/[A-Z]+| [A-Z]+)* ?\d[\w./-]*\w")  # what issued it, and its number
-
-
-@dataclasses.dataclass(frozen=True, slots=True)
-class Found:
-    """A value, what it is, and which of several things it is a value of."""
-
-    heading: str
-    about: str
-    of: str
-    value: Sourced
 
 
 def data_tables(paper: Paper) -> Iterator[blocks.Block]:
@@ -59,11 +49,11 @@ def data_table(paper: Paper, title: Message, thing: Profile | Tractor) -> Iterat
     yield blocks.Heading(2, paper.say(title))
     yield source_table(paper, numbers)
     rows: list[tuple[blocks.Cell, ...] | blocks.Group] = []
-    for heading, under in groupby(values(paper, thing), key=lambda found: found.heading):
-        rows.append(blocks.Group(heading))
+    for table, under in groupby(values(thing), key=lambda meant: heading(paper, meant)):
+        rows.append(blocks.Group(table))
         rows.extend(value_rows(paper, list(under), numbers))
     header = (msg("what"), msg("value"), msg("source"))
-    yield blocks.Table(tuple(paper.say(h) for h in header), tuple(rows), (102, 36, 38), small=True)
+    yield blocks.Table(tuple(paper.say(h) for h in header), tuple(rows), (98, 32, 46), small=True)
 
 
 def named(source: Source) -> Source:
@@ -73,20 +63,10 @@ def named(source: Source) -> Source:
 
 def numbered(thing: Profile | Tractor) -> dict[Source, int]:
     """The sources of a data file, without their pages, and their numbers from 1."""
-    found = dict.fromkeys(named(s) for s in (*thing.sources.values(), *sources_in(thing)))
+    found = dict.fromkeys(
+        named(s) for s in (*thing.sources.values(), *(meant.value.source for meant in values(thing)))
+    )
     return {source: number for number, source in enumerate(found, 1)}
-
-
-def sources_in(thing: object) -> Iterator[Source]:
-    """Every source that a value inside a data class has."""
-    if isinstance(thing, Sourced):
-        yield thing.source
-    elif isinstance(thing, tuple):
-        for item in thing:
-            yield from sources_in(item)
-    elif dataclasses.is_dataclass(thing):
-        for field in dataclasses.fields(thing):
-            yield from sources_in(getattr(thing, field.name))
 
 
 def source_table(paper: Paper, numbers: Mapping[Source, int]) -> blocks.Table:
@@ -132,12 +112,13 @@ def brief_source(source: Source) -> Message:
 
 
 def value_rows(
-    paper: Paper, found: list[Found], numbers: Mapping[Source, int]
+    paper: Paper, found: list[Meant], numbers: Mapping[Source, int]
 ) -> Iterator[tuple[blocks.Cell, ...]]:
     """Values as printed, with where they are printed; of several things alike in one row."""
     alike: dict[tuple[str, blocks.Cell, blocks.Cell], list[str]] = {}
     for each in found:
-        alike.setdefault((each.about, *value_cells(paper, each.value, numbers)), []).append(each.of)
+        key = (paper.say(each.about), *value_cells(paper, each.value, numbers))
+        alike.setdefault(key, []).append(one_of(paper, each))
     for (about, value, source), of in alike.items():
         names = OF.join(name for name in of if name)
         yield blocks.Cell(about, (names,) if names else ()), value, source
@@ -161,20 +142,16 @@ def value_cells(
     )
 
 
-def values(paper: Paper, thing: object, heading: str = "", of: str = "") -> Iterator[Found]:
-    """Every value with a source inside a data class, in the order of its fields."""
-    if not dataclasses.is_dataclass(thing):
-        return
-    for field in dataclasses.fields(thing):
-        value = getattr(thing, field.name)
-        about = paper.say(meaning(field))
-        items = value if isinstance(value, tuple) else (value,)
-        for item in items:
-            if isinstance(item, Sourced):
-                yield Found(heading or about, about, of, item)
-            elif not isinstance(item, Source) and dataclasses.is_dataclass(item):
-                inner = name_of(paper, item) if isinstance(value, tuple) else ""
-                yield from values(paper, item, about if not heading else f"{heading}, {about}", inner or of)
+def heading(paper: Paper, meant: Meant) -> str:
+    """The name of the table in which a value stands; its own where it stands in none."""
+    around = [paper.say(table.about) for table in meant.within]
+    return ", ".join(around) or paper.say(meant.about)
+
+
+def one_of(paper: Paper, meant: Meant) -> str:
+    """Of which of several things it is a value."""
+    names = (name_of(paper, table.one_of) for table in reversed(meant.within) if table.one_of is not None)
+    return next((name for name in names if name), "")
 
 
 def name_of(paper: Paper, item: object) -> str:

@@ -10,15 +10,15 @@ from rakeprep.handover.fonts import BOLD, PLAIN, colour_of
 from rakeprep.handover.tags import Tags
 
 WIDTH, HEIGHT = 595.276, 841.89  # A4 in points
-LEFT = 48.0
+LEFT = 42.0
 RIGHT = WIDTH - LEFT
 INNER = RIGHT - LEFT
-TOP = HEIGHT - 36
-BOTTOM = 50.0  # above the foot
+TOP = HEIGHT - 27
+BOTTOM = 38.0  # above the foot
 INK, QUIET, LINE, PANEL, ACCENT = "#12161c", "#4a525c", "#aab1ba", "#eef2f5", "#0a4a75"
 
 
-GUTTER = 14.0
+GUTTER = 14.0  # between two columns
 
 
 def columns(count: int) -> tuple[float, list[float]]:

@@ -31,7 +31,10 @@ class Sheets(Canvas):  # type: ignore[misc]
 
         Code 32 is a space in every part of a face (see ``ttfonts``).
         """
-        self._code[since:] = [LINE_END.sub(r" \1", piece) for piece in self._code[since:]]
+        for at in range(since, len(self._code)):
+            piece = self._code[at]
+            if piece.count("T*") > piece.count("T* ET"):  # most pieces have one line
+                self._code[at] = LINE_END.sub(r" \1", piece)
 
     def once(self, what: Hashable, draw: Callable[[], None]) -> None:
         """Draw what comes again and again; from the second time on its code is written as it was."""

@@ -9,6 +9,7 @@ from reportlab.platypus import Table
 
 from rakeprep.handover import blocks
 from rakeprep.handover.clean import ended
+from rakeprep.handover.fitting import width_of
 from rakeprep.handover.flowables import STYLES, Picture, cell, paragraph, quiet, with_symbol, worded
 from rakeprep.handover.fonts import PLAIN, colour_of
 from rakeprep.handover.grid import Grid, Loose
@@ -18,6 +19,10 @@ from rakeprep.handover.small_signs import Ruler, Turned
 
 CELLS = (1500, 720, 360, 180, 90, 45)  # characters in a cell
 TALLEST_ROW = 560.0  # points
+FEW = 3  # rows with the header
+LAST_TWO = 120.0  # points, as high as two rows may be that are kept together
+LEFT, RIGHT = 3, 5  # room around the words of a cell
+PADDED = LEFT + RIGHT + 0.5
 RULE = "#c3c8ce"
 # An empty cell would otherwise name a face that is not inside the file.
 QUIET_CELLS = (("VALIGN", (0, 0), (-1, -1), "TOP"), ("FONTNAME", (0, 0), (-1, -1), PLAIN))
@@ -30,6 +35,9 @@ def table(block: blocks.Table, width: float) -> Table:
         made.wrap(width, 1e6)
         if max(made._rowHeights) <= TALLEST_ROW:
             break
+    rows = made._rowHeights
+    if len(rows) > FEW and sum(rows[-2:]) < LAST_TWO:  # no last row stands alone on a page
+        made.setStyle([("NOSPLIT", (0, len(rows) - 2), (0, len(rows) - 1))])
     made._argH = list(made._rowHeights)  # or each piece of it is measured anew on every page
     return made
 
@@ -45,8 +53,8 @@ def calm_table(block: blocks.Table, width: float, longest: int) -> Table:
     above, below = (0.8, 1.7) if block.small else (1.4, 2.3)
     look: list[tuple[Any, ...]] = [
         *QUIET_CELLS,
-        ("LEFTPADDING", (0, 0), (-1, -1), 3),
-        ("RIGHTPADDING", (0, 0), (-1, -1), 5),
+        ("LEFTPADDING", (0, 0), (-1, -1), LEFT),
+        ("RIGHTPADDING", (0, 0), (-1, -1), RIGHT),
         ("TOPPADDING", (0, 0), (-1, -1), above),
         ("BOTTOMPADDING", (0, 0), (-1, -1), below),
         ("LINEBELOW", (0, 0), (-1, 0), 0.9, colour_of(QUIET)),
@@ -67,16 +75,30 @@ def calm_table(block: blocks.Table, width: float, longest: int) -> Table:
             ]
         else:
             rows.append([with_ruler(c, longest, block.small) for c in row])
-    share = width / sum(block.weights)
     return Table(
         rows,
-        colWidths=[weight * share for weight in block.weights],
+        colWidths=widths_of(block, width),
         repeatRows=1,
         style=look,
         hAlign="LEFT",
         spaceAfter=5,
         renderCB=grid,
     )
+
+
+def widths_of(block: blocks.Table, width: float) -> list[float]:
+    """The width by weight; no word of a header is broken while the widest column can spare some."""
+    share = width / sum(block.weights)
+    wide = [weight * share for weight in block.weights]
+    size = STYLES["header-small" if block.small else "header"].fontSize
+    for column, text in enumerate(block.header):
+        longest = max((width_of(word, size, bold=True) for word in text.split()), default=0.0)
+        missing = longest + PADDED - wide[column]
+        widest = max(range(len(wide)), key=wide.__getitem__)
+        if 0 < missing < wide[widest] - wide[column]:
+            wide[column] += missing
+            wide[widest] -= missing
+    return wide
 
 
 def with_ruler(content: blocks.Cell, longest: int, small: bool) -> Any:

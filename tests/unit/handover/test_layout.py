@@ -20,9 +20,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from PIL import Image
 
+from rakeprep import paths
 from rakeprep.handover import blocks, layout
 from rakeprep.handover.fitting import fit, width_of
-from rakeprep.handover.fonts import register
+from rakeprep.handover.fonts import characters, mapped, register
 from rakeprep.handover.pen import HEIGHT, WIDTH
 from rakeprep.handover.strokes import draw_strokes
 from rakeprep.model.job import Stroke
@@ -47,9 +48,14 @@ def front(points: int = 2, text: str = "some words", topics: int = 8) -> blocks.
         blocks.Notice(Verdict.PUT_RIGHT, text, "The machine's own book comes first."),
         blocks.OpenPoints(
             "Open points",
-            tuple(blocks.Point(n, f"P{n}. {text}", text, text, text[:20]) for n in range(1, points + 1)),
+            tuple(
+                blocks.Point(n, f"P{n}. {text}", f"P{n}. {text}", text, text, text, text[:20])
+                for n in range(1, points + 1)
+            ),
             "None.",
             "and {count} more, listed on page 2",
+            "in full on page 2",
+            "by when, who",
         ),
         blocks.Topics(
             "Shown",
@@ -57,7 +63,7 @@ def front(points: int = 2, text: str = "some words", topics: int = 8) -> blocks.
             tuple(blocks.Topic(n, text, text[:40]) for n in range(1, topics + 1)),
         ),
         blocks.Settings("Your settings", "", (pair,) * 6),
-        blocks.Visits("What comes next", "", (pair,) * 4),
+        blocks.Visits("What comes next", "", (pair,) * 3, pair),
         blocks.SignatureBoxes("Signed", (box, blocks.SignatureBox("Role", "declares", text), typed)),
     )
 
@@ -197,6 +203,20 @@ def test_that_no_heading_stands_alone_at_the_foot(rows: int) -> None:
             assert "r0. " in text.split("LONELY")[1]
 
 
+@pytest.mark.parametrize("rows", range(33, 43))
+def test_that_no_last_row_stands_alone_on_a_page(rows: int) -> None:
+    said = pages(layout.pdf(document(record=(table(rows, groups=False),))))
+    assert f"r{rows - 1}. " in said[-1]
+    assert f"r{rows - 2}. " in said[-1]
+
+
+def test_that_no_word_of_a_header_is_broken() -> None:
+    header = ("a", "Donaudampfschiff", "unzusammengehörig")
+    cells = tuple(blocks.Cell("x") for _ in header)
+    said = pages(layout.pdf(document(record=(blocks.Table(header, (cells,), (160, 8, 8)),))))[1]
+    assert all(word in said for word in header)
+
+
 def test_that_a_row_of_endless_words_still_fits() -> None:
     wide = tuple((blocks.Cell(NASTY * 3, (NASTY,) * 9), blocks.Cell("W" * 9000)) for _ in range(2))
     said = pages(layout.pdf(document(record=(blocks.Table(("a", "b"), wide, (150, 20)),))))
@@ -232,6 +252,12 @@ def test_that_all_faces_are_inside_the_file() -> None:
         fonts = [o for o in pdf.objects if isinstance(o, pikepdf.Dictionary) and o.get("/Type") == "/Font"]
         assert fonts
         assert all("/FontFile2" in font.FontDescriptor for font in fonts)
+
+
+def test_that_window_and_paper_have_the_same_signs() -> None:
+    window = [mapped(file.read_bytes()) for file in (paths.resources() / "fonts").glob("*.ttf")]
+    assert len(window) == 2
+    assert characters() == window[0] & window[1]
 
 
 def test_that_the_signature_fields_lie_on_the_page() -> None:

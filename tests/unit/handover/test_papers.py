@@ -19,11 +19,12 @@ from rakeprep.handover import papers
 from rakeprep.handover.blank_forms import forms
 from rakeprep.handover.demo import HEALTHY, MACHINE, TRACTOR
 from rakeprep.handover.fill import started
-from rakeprep.handover.form_blocks import Forms, Question, Sticker, Way
+from rakeprep.handover.fonts import register
+from rakeprep.handover.form_blocks import Blank, Forms, Question, Sticker, Way
 from rakeprep.handover.form_cells import in_rows
 from rakeprep.handover.paper import Paper
 from rakeprep.handover.papers import Which, Wish
-from rakeprep.handover.parts_wanted import parts, wanted
+from rakeprep.handover.parts_wanted import left, parts, wanted
 from rakeprep.handover.permitted import RULES, permitted, said
 from rakeprep.handover.stickers import stickers
 from rakeprep.jobs import answers
@@ -211,6 +212,13 @@ def test_that_places_stand_side_by_side_only_where_nothing_is_squeezed() -> None
             assert len(row) == 1 or all(plan.comfortable for plan in row)
 
 
+def test_that_many_answers_stand_in_two_columns_beside_their_name() -> None:
+    register()
+    lamps = ("left turn lamp", "right turn lamp", "left tail lamp", "right tail lamp", "number plate lamp")
+    ((plan,),) = in_rows((Blank("", "left turn", Way.TICKS, lamps),), 495.0)
+    assert [len(line) for line in plan.ticks] == [2, 2, 1]
+
+
 # ----------------------------------------------------------------------------- what is permitted
 
 
@@ -378,6 +386,9 @@ def test_that_each_missing_wrong_or_damaged_thing_is_on_the_list(filled: Filled)
     text = " ".join(" ".join(pages(made)).split())
     assert "open point: ordered · by 1 May" in text
     assert "10.0/75-15" in text
+    state = paper.assessment.states[Slot("lights", "boards", "speed")]
+    assert left(paper, state)
+    assert not left(paper, dataclasses.replace(state, open_point=False))  # a later visit asks again
 
 
 def test_that_an_empty_list_says_so_and_what_is_not_answered_yet(filled: Filled) -> None:
