@@ -97,6 +97,36 @@ def oil_balance(filled: Estimate, drained: Estimate, most_loss: Volume = MOST_LO
     )
 
 
+def oil_filled(filled: Estimate, volume: Volume, tolerance: Volume, emptied: bool) -> Verdict:
+    """Oil filled against what the gearbox takes.
+
+        emptied:    volume - tolerance <= filled <= volume + tolerance
+        topped up:  filled <= volume + tolerance
+
+    Args:
+        filled: volume filled, with doubt [m³].
+        volume: oil of the gearbox [m³].
+        tolerance: how far the filling may be off [m³].
+        emptied: whether the old oil was drained first; topping up may be as little as it likes.
+
+    Returns:
+        the verdict.
+
+    Raises:
+        Impossible: a volume not above zero, a tolerance below zero.
+
+    Example:
+        >>> oil_filled(Estimate(2.0e-3, 60e-6), 3.4e-3, 0.34e-3, emptied=True).value
+        'put right'
+
+    Source: arithmetic; JCGM 106:2012, 8.3.
+    """
+    positive(filled.value, msg("volume filled"))
+    positive(volume, msg("oil volume"))
+    not_negative(tolerance, msg("tolerance of the oil volume"))
+    return filled.within(volume - tolerance if emptied else None, volume + tolerance)
+
+
 def shots_needed(grease: Annotated[float, "kg"], per_shot: Annotated[float, "kg"]) -> int:
     """Strokes of the grease gun for a mass of grease, rounded up.
 

@@ -61,9 +61,10 @@ def fit_plane(points: Sequence[tuple[float, float, float]]) -> Plane:
     Source: JCGM 100:2008 (GUM), H.3, carried to two directions.
     """
     demand(len(points) >= 3, msg("A plane needs at least three readings."))
+    reading = msg("reading")
     for point in points:
         for value in point:
-            finite(value, msg("reading"))
+            finite(value, reading)
     n = len(points)
     mx, my, mz = (math.fsum(point[axis] for point in points) / n for axis in range(3))
     near = [(x - mx, y - my, z - mz) for x, y, z in points]

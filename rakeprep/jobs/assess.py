@@ -7,13 +7,20 @@ from collections import defaultdict
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from enum import Enum
-from functools import cached_property
+from functools import cached_property, partial
 
 from rakeprep.jobs.chapters import question
 from rakeprep.jobs.compared import comparisons
 from rakeprep.jobs.indications import indications
-from rakeprep.jobs.kept import Kept
-from rakeprep.jobs.out_of_date import Asked, grounds_of, left_open, out_of_date
+from rakeprep.jobs.out_of_date import (
+    Asked,
+    Grounds,
+    asked_again,
+    bases,
+    grounds_of,
+    left_open,
+    stale_answers,
+)
 from rakeprep.jobs.remembered import Checks
 from rakeprep.model.chapter import FIRST, Chapter
 from rakeprep.model.entry import Entry, How, Slot
@@ -62,7 +69,7 @@ class Task:
         return Slot(self.step.key, self.field.key, self.place.key)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class State:
     """How one task stands; ``open_point`` is set while it was left for later."""
 
@@ -72,6 +79,43 @@ class State:
     stale: Message | None = None
     unconfirmed: bool = False
     open_point: bool = False
+
+    @cached_property
+    def optional(self) -> bool:
+        """An empty answer that nobody misses; one of an earlier visit is as good as empty."""
+        verdict = self.verdict
+        empty = verdict is Verdict.NOT_YET or (verdict is Verdict.OUT_OF_DATE and self.task.step.visits)
+        return empty and self.task.field.need is Need.MAY and not self.unconfirmed
+
+    @cached_property
+    def trouble(self) -> Message | None:
+        """What is wrong, or None."""
+        verdict, task = self.verdict, self.task
+        if verdict is Verdict.IN_ORDER or self.optional:
+            return None
+        if verdict is Verdict.ABSENT:
+            if task.field.need is Need.MUST:
+                return msg("“Not on this machine” is no answer here: {task}.", task=task_name(task))
+            return None
+        bad = [f for f in self.findings if f.verdict is verdict]
+        if bad:
+            return bad[0].says
+        if self.stale is not None:
+            return msg("{task}: out of date. {why}", task=task_name(task), why=self.stale)
+        if self.unconfirmed:
+            return msg("{task}: a second name is needed.", task=task_name(task))
+        return msg("{task}: not entered yet.", task=task_name(task))
+
+    @property
+    def cannot_be_left(self) -> bool:
+        """What is no open point: danger, and what the machine must not leave without."""
+        must = self.task.field.need is Need.MUST
+        return self.verdict is Verdict.STOP or (must and self.trouble is not None)
+
+    @cached_property
+    def obstacle(self) -> Message | None:
+        """What keeps the task from the handover, or None; an open point does not, where one is allowed."""
+        return None if self.open_point and not self.cannot_be_left else self.trouble
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,20 +173,24 @@ class Assessment:
             found[state.task.step.key].append(state)
         return {step: tuple(states) for step, states in found.items()}
 
+    @cached_property
+    def parts(self) -> Mapping[str, Verdict]:
+        """The worst verdict of every part of the machine, among what has to be answered."""
+        found: dict[str, list[Verdict]] = {}
+        for state in self.states.values():
+            counted = found.setdefault(state.task.place.part, [])
+            if not state.optional:
+                counted.append(state.verdict)
+        return {part: worst(verdicts) for part, verdicts in found.items()}
+
     def verdict(self, step: str) -> Verdict:
         """The worst verdict of a step, among what has to be answered."""
         return self._verdicts[step]
 
     @cached_property
     def _verdicts(self) -> Mapping[str, Verdict]:
-        answered = {step.key: [s for s in self.of_step(step.key) if not optional(s)] for step in self.steps}
+        answered = {step.key: [s for s in self.of_step(step.key) if not s.optional] for step in self.steps}
         return {step: worst([s.verdict for s in counted]) for step, counted in answered.items()}
-
-
-def optional(state: State) -> bool:
-    """An empty answer that nobody misses; one of an earlier visit is as good as empty."""
-    empty = {Verdict.NOT_YET, Verdict.OUT_OF_DATE} if state.task.step.visits else {Verdict.NOT_YET}
-    return state.verdict in empty and state.task.field.need is Need.MAY and not state.unconfirmed
 
 
 def tasks_of(
@@ -177,49 +225,52 @@ def assess_tasks(
     asked, kept = checks.asked_of(tasks), checks.kept
     grounds = grounds_of(asked, record, kept)
     open_steps = tuple({task.step.key: task.step for task in tasks.values()}.values())
-    findings = tuple(
+    found = [
         finding
         for step in open_steps
         for finding in findings_of(step, record, checks, today)
         if finding.about[0] in tasks
-    )
-    findings += (*indications(asked, record), *comparisons(asked, record, grounds, kept))
+    ]
     about: dict[Slot, list[Finding]] = defaultdict(list)
-    for finding in findings:
+    for finding in found:
         about[finding.about[0]].append(finding)
-    marks = Marks(about, out_of_date(asked, record, grounds, kept), left_open(asked, record))
+    marks = Marks(about, asked_again(asked, record), left_open(asked, record))
     states: dict[Slot, State] = {}
     for one in asked:
-        states |= states_of(one, tasks, record, marks, kept)
-    return Assessment(open_steps, states, findings, gate(states, record))
+        given = one.answers(record), record.instruments, *bases(one, record, grounds)
+        now = (tasks, record.chapter.seq, marks.at(one), *given)
+        besides, stand = kept.get(one.name, now, partial(judged, one, tasks, record, grounds, marks))
+        found += besides
+        states |= stand
+    return Assessment(open_steps, states, tuple(found), gate(states, record))
 
 
 @dataclass(frozen=True, slots=True)
 class Marks:
-    """What is said at the addresses, besides the entries: findings, why out of date, what was left."""
+    """What is said at the addresses, besides the entries: findings, what is asked again, what was left."""
 
     findings: Mapping[Slot, list[Finding]]
-    stale: Mapping[Slot, Message]
+    again: Mapping[Slot, Message]
     left: frozenset[Slot]
 
+    def at(self, asked: Asked) -> list[object]:
+        """All that is said at the addresses of one question."""
+        return [(self.findings.get(s), self.again.get(s), s in self.left) for s, _ in asked.slots]
 
-def states_of(
-    asked: Asked, tasks: Mapping[Slot, Task], record: Record, marks: Marks, kept: Kept
-) -> Mapping[Slot, State]:
-    """How the tasks of one question stand."""
-    slots = [slot for slot, _ in asked.slots]
-    stand = [
-        (record.entries.get(slot), marks.findings.get(slot, []), marks.stale.get(slot), slot in marks.left)
-        for slot in slots
-    ]
-    return kept.get(
-        ("states", asked.name),
-        (tasks, *stand),
-        lambda: {
-            slot: state_of(tasks[slot], entry, tuple(findings), stale, later)
-            for slot, (entry, findings, stale, later) in zip(slots, stand, strict=True)
-        },
-    )
+
+def judged(
+    asked: Asked, tasks: Mapping[Slot, Task], record: Record, grounds: Grounds, marks: Marks
+) -> tuple[tuple[Finding, ...], Mapping[Slot, State]]:
+    """What is found in the answers to one question besides its step's checks, and how its tasks stand."""
+    besides = (*indications(asked, record), *comparisons(asked, record, grounds))
+    stale = stale_answers(asked, record, grounds)
+    states = {}
+    for slot, _ in asked.slots:
+        findings = (*marks.findings.get(slot, ()), *(f for f in besides if f.about[0] == slot))
+        out_of_date = stale.get(slot) or marks.again.get(slot)
+        entry = record.entries.get(slot)
+        states[slot] = state_of(tasks[slot], entry, findings, out_of_date, slot in marks.left)
+    return besides, states
 
 
 def findings_of(step: Step, record: Record, checks: Checks, today: dt.date) -> Iterator[Finding]:
@@ -267,9 +318,8 @@ def gate(states: Mapping[Slot, State], record: Record) -> Gate:
     obstacles: list[Obstacle] = []
     points: list[OpenPoint] = []
     for slot, state in states.items():
-        trouble = obstacle_of(state)
-        if trouble is not None:
-            obstacles.append(Obstacle(slot, state.verdict, trouble))
+        if state.obstacle is not None:
+            obstacles.append(Obstacle(slot, state.verdict, state.obstacle))
         elif state.open_point:
             points.append(open_point(slot, state, record))
     obstacles.extend(unread_cautions(states, record))
@@ -278,41 +328,12 @@ def gate(states: Mapping[Slot, State], record: Record) -> Gate:
     return Gate(readiness, tuple(obstacles), tuple(points))
 
 
-def obstacle_of(state: State) -> Message | None:
-    """What keeps a task from the handover, or None; an open point does not, where one is allowed."""
-    return None if state.open_point and not trouble_stays(state) else trouble_of(state)
-
-
-def trouble_of(state: State) -> Message | None:
-    """What is wrong with a task, or None."""
-    if state.verdict is Verdict.IN_ORDER or optional(state):
-        return None
-    if state.verdict is Verdict.ABSENT:
-        if state.task.field.need is Need.MUST:
-            return msg("“Not on this machine” is no answer here: {task}.", task=task_name(state.task))
-        return None
-    bad = [f for f in state.findings if f.verdict is state.verdict]
-    if bad:
-        return bad[0].says
-    if state.stale is not None:
-        return msg("{task}: out of date. {why}", task=task_name(state.task), why=state.stale)
-    if state.unconfirmed:
-        return msg("{task}: a second name is needed.", task=task_name(state.task))
-    return msg("{task}: not entered yet.", task=task_name(state.task))
-
-
-def trouble_stays(state: State) -> bool:
-    """What cannot be left as an open point: danger, and what the machine must not leave without."""
-    must = state.task.field.need is Need.MUST
-    return state.verdict is Verdict.STOP or (must and trouble_of(state) is not None)
-
-
 def open_point(slot: Slot, state: State, record: Record) -> OpenPoint:
     """The open point as the customer reads it."""
     later = record.later[slot]
     standing = (f.bars for f in state.findings if f.verdict is not Verdict.IN_ORDER)
     bars = state.task.field.bars.union(*standing)
-    says = trouble_of(state) or msg("{task}: still to be looked at.", task=task_name(state.task))
+    says = state.trouble or msg("{task}: still to be looked at.", task=task_name(state.task))
     return OpenPoint(slot, says, later.reason, later.due, later.who, bars)
 
 

@@ -14,14 +14,11 @@ Quantities agree within the doubt of the two readings together; everything else 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from fractions import Fraction
-from functools import partial
 
 from rakeprep.calculations.decision import Estimate, agree, combine
 from rakeprep.jobs.answered import shown_value
-from rakeprep.jobs.kept import Kept
-from rakeprep.jobs.out_of_date import Asked, Grounds, bases, newest_change
+from rakeprep.jobs.out_of_date import Asked, Grounds, newest_change
 from rakeprep.model.entry import Entry, How, Slot
 from rakeprep.model.field import Ask, Field, Need
 from rakeprep.model.finding import Finding
@@ -40,18 +37,11 @@ LOOK_AGAIN = msg("Look at it again together, and enter what is there; if the fir
 LONGEST = 60  # characters of an answer within a sentence
 
 
-def comparisons(asked: tuple[Asked, ...], record: Record, grounds: Grounds, kept: Kept) -> Iterator[Finding]:
-    """A finding at every place where somebody else's answer can be compared with the standing one."""
-    for question in asked:
-        if comparable(question.field):
-            follows_from = (record.chapter.seq, question.answers(record), *bases(question, record, grounds))
-            yield from kept.get(
-                ("compared", question.name), follows_from, partial(places_compared, question, record, grounds)
-            )
-
-
-def places_compared(question: Asked, record: Record, grounds: Grounds) -> tuple[Finding, ...]:
-    """The same for one question."""
+def comparisons(question: Asked, record: Record, grounds: Grounds) -> tuple[Finding, ...]:
+    """A finding at every place of a question where somebody else's answer can be compared with the standing
+    one."""
+    if not comparable(question.field):
+        return ()
     return tuple(
         compared(question.field, slot, record.entries[slot], found)
         for slot, place in question.slots

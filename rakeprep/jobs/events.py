@@ -16,7 +16,7 @@ from typing import Any
 from rakeprep.model.chapter import Chapter, Closing
 from rakeprep.model.entry import Entry, How, Later, Slot
 from rakeprep.model.instrument import OwnInstrument, instrument_key
-from rakeprep.model.job import Opening, Record, Signature, Stroke
+from rakeprep.model.job import NAMES, Correction, Opening, Record, Signature, Stroke
 from rakeprep.store.events import Stored
 
 Body = Mapping[str, Any]
@@ -73,6 +73,11 @@ def instrument_known(own: OwnInstrument, who: str) -> Body:
 def tractor_changed(name: str, text: str, reason: str, who: str) -> Body:
     """The job is for another tractor now."""
     return {"is": "tractor", "name": name, "text": text, "reason": reason, "who": who}
+
+
+def name_corrected(of: str, was: str, became: str, reason: str, who: str) -> Body:
+    """A name that was written wrong when the job was opened is put right."""
+    return {"is": "name", "of": of, "was": was, "became": became, "reason": reason, "who": who}
 
 
 def signed(signature: Signature) -> Body:
@@ -225,6 +230,21 @@ def fold_tractor(record: Record, body: Body, at: dt.datetime, seq: int) -> Recor
     return replace(record, opening=opening, changes={**record.changes, "tractor": (seq, at)}, signatures={})
 
 
+def fold_name(record: Record, body: Body, at: dt.datetime, seq: int) -> Record:
+    """A name is another one from here on; the old one stays beside it, and everybody signs anew."""
+    of, was, became, reason, who = (body[key] for key in ("of", "was", "became", "reason", "who"))
+    if not all(isinstance(value, str) for value in body.values()):
+        raise TypeError("every part of a correction is text")
+    if of not in NAMES or was != getattr(record.opening, of):
+        raise TypeError("no name that stood there")
+    return replace(
+        record,
+        opening=replace(record.opening, **{of: became}),
+        corrections=(*record.corrections, Correction(of, was, became, reason, who, at, seq)),
+        signatures={},
+    )
+
+
 def fold_signature(record: Record, body: Body, at: dt.datetime, seq: int) -> Record:
     """One signature for each role; a later one replaces it."""
     strokes = tuple(
@@ -254,7 +274,14 @@ def fold_chapter(record: Record, body: Body, at: dt.datetime, seq: int) -> Recor
         places=tuple(str(place) for place in body.get("places", ())),
         before=record.sealed,
     )
-    after = replace(record, chapter=chapter, sealed=None, signatures={}, cautions_read={})
+    after = replace(
+        record,
+        chapter=chapter,
+        chapters=(*record.chapters, record.chapter),
+        sealed=None,
+        signatures={},
+        cautions_read={},
+    )
     if "customer" in body:
         after = replace(after, opening=replace(after.opening, customer=body["customer"]))
     if "tractor_text" in body:
@@ -270,6 +297,7 @@ FOLDS = {
     "caution": fold_caution,
     "instrument": fold_instrument,
     "tractor": fold_tractor,
+    "name": fold_name,
     "signature": fold_signature,
     "sealed": fold_sealed,
     "chapter": fold_chapter,

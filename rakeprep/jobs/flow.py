@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from rakeprep.jobs.assess import Assessment, State, obstacle_of
+from rakeprep.jobs.assess import Assessment, State
 from rakeprep.model.entry import Slot
 
 
 def unsettled(state: State) -> bool:
     """Whether somebody still has something to do here."""
-    return obstacle_of(state) is not None
+    return state.obstacle is not None
 
 
 def next_task(assessment: Assessment, after: Slot | None = None) -> Slot | None:

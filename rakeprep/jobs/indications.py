@@ -17,19 +17,16 @@ TODO = msg(
 )
 
 
-def indications(asked: tuple[Asked, ...], record: Record) -> Iterator[Finding]:
+def indications(question: Asked, record: Record) -> Iterator[Finding]:
     """A finding on every reading that is an indication only; its task is at best “measure again”.
 
     An instrument's newest date counts, for earlier readings too: a calibration that finds it right
     vouches for what was measured with it before.
     """
-    if not any(own.until for own in record.instruments.values()):
-        return
-    for question in asked:
-        for slot, _ in question.slots:
-            own = used_at(slot, record)
-            if own is not None and own.overdue(record.entries[slot].at.date()):
-                yield indication(slot, own, record)
+    for slot, _ in question.slots:
+        own = used_at(slot, record)
+        if own is not None and own.overdue(record.entries[slot].at.date()):
+            yield indication(slot, own, record)
 
 
 def used_at(slot: Slot, record: Record) -> OwnInstrument | None:

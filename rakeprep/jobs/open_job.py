@@ -9,6 +9,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
+from functools import lru_cache
 from pathlib import Path
 from types import TracebackType
 
@@ -21,13 +22,14 @@ from rakeprep.jobs.assess import (
     assess_tasks,
     task_name,
     tasks_of,
-    trouble_stays,
 )
-from rakeprep.jobs.chapters import CHECKER, CUSTOMER, KINDS, TECHNICIAN, Kind, roles_of
+from rakeprep.jobs.beginning import demand_closed, demand_owner_and_tractor, demand_places, known_kind
+from rakeprep.jobs.chapters import CHECKER, CUSTOMER, TECHNICIAN, Kind, roles_of
+from rakeprep.jobs.given_words import LONGEST_NAME, check_name, check_reason, check_strokes
+from rakeprep.jobs.names import corrected
 from rakeprep.jobs.own_instruments import registration
 from rakeprep.jobs.reading import Refused, clean, read
 from rakeprep.jobs.remembered import Checks
-from rakeprep.model.chapter import HANDOVER
 from rakeprep.model.entry import Entry, How, Slot
 from rakeprep.model.field import Ask, Field, Need
 from rakeprep.model.instrument import OwnInstrument, instrument_key
@@ -49,9 +51,6 @@ ROLE_WORDS = {
     CHECKER: msg("Second checker"),
     CUSTOMER: msg("Customer"),
 }
-LONGEST_NAME = 80
-LONGEST_REASON = 500
-LONGEST_STROKES = 20_000  # points of one signature
 LARGEST_PHOTO = 40_000_000  # bytes; larger than any camera of a telephone makes
 PICTURES = {b"\x89PNG\r\n\x1a\n": "image/png", b"\xff\xd8\xff": "image/jpeg"}
 
@@ -66,15 +65,20 @@ class UnreadableData(Exception):
 
 def understood(opening: Opening) -> tuple[Profile, Tractor]:
     """Machine and tractor as their frozen texts tell; raises ``UnreadableData``."""
-    machine = read_profile(opening.profile_text, opening.profile_name)
-    tractor = read_tractor(opening.tractor_text, opening.tractor_name)
-    for found in (*machine.mistakes, *tractor.mistakes):
+    return data_of((opening.profile_text, opening.profile_name), (opening.tractor_text, opening.tractor_name))
+
+
+@lru_cache(maxsize=4)  # of the job that is open, asked again for each document and its check
+def data_of(machine: tuple[str, str], tractor: tuple[str, str]) -> tuple[Profile, Tractor]:
+    """What two texts tell, each with the name of its file; raises ``UnreadableData``."""
+    profile, power = read_profile(*machine), read_tractor(*tractor)
+    for found in (*profile.mistakes, *power.mistakes):
         raise UnreadableData(
             msg("{file}, line {line}: {says}", file=found.file, line=found.line, says=found.says)
         )
-    if machine.value is None or tractor.value is None:
+    if profile.value is None or power.value is None:
         raise UnreadableData(msg("The data of the machine or of the tractor is empty."))
-    return machine.value, tractor.value
+    return profile.value, power.value
 
 
 def judge(stored: Iterable[Stored], today: dt.date) -> tuple[Record, Assessment]:
@@ -240,7 +244,7 @@ class OpenJob:
         """Leave a question, or a finding on it, as an open point; danger cannot be left."""
         self.field(slot)
         state = self.assessment.states[slot]
-        if trouble_stays(state):
+        if state.cannot_be_left:
             task = task_name(state.task)
             if state.verdict is Verdict.STOP:
                 raise Refused(
@@ -283,6 +287,12 @@ class OpenJob:
         understood(replace(self.record.opening, tractor_name=name, tractor_text=text))
         self._store(events.tractor_changed(name, text, check_reason(reason), check_name(who)))
 
+    def correct_name(self, of: str, name: str, reason: str, who: str) -> None:
+        """Put right a name that was written wrong at the opening, one of ``model.job.NAMES``."""
+        became = corrected(self.record.opening, of, name)
+        was = str(getattr(self.record.opening, of))
+        self._store(events.name_corrected(of, was, became, check_reason(reason), check_name(who)))
+
     def begin_chapter(
         self,
         kind: str,
@@ -296,31 +306,12 @@ class OpenJob:
 
         Raises ``Refused``, ``UnreadableData`` or ``StoreError``; the chapters before stay as they are.
         """
-        known = KINDS.get(kind)
-        if known is None or kind == HANDOVER:
-            raise Refused(
-                msg(
-                    "There is no chapter “{kind}”; known are: {known}.",
-                    kind=clean(kind[:LONGEST_NAME]),
-                    known=", ".join(key for key in KINDS if key != HANDOVER),
-                )
-            )
+        known = known_kind(kind)
         if self.file.restored:
             self._still_open()
-        if self.record.sealed is None:
-            raise Refused(msg("The present chapter is still open; hand it over first."))
-        self._demand_places(known, places)
-        if known.customer and not customer.strip():
-            raise Refused(msg("The new owner's name is missing."))
-        if customer.strip() and not known.customer:
-            raise Refused(
-                msg(
-                    "Another owner is a chapter of its own, “{kind}”; leave the name out here.",
-                    kind="new-owner",
-                )
-            )
-        if known.tractor and tractor is None:
-            raise Refused(msg("The other tractor's data file is missing."))
+        demand_closed(self.record)
+        demand_places(known, self.places_for(known), places)
+        demand_owner_and_tractor(known, customer, tractor is not None)
         if tractor is not None:
             understood(replace(self.record.opening, tractor_name=tractor[0], tractor_text=tractor[1]))
         self._append(
@@ -333,25 +324,6 @@ class OpenJob:
                 tractor,
             )
         )
-
-    def _demand_places(self, kind: Kind, places: tuple[str, ...]) -> None:
-        """Raise ``Refused`` unless a chapter that happens at some places names such places."""
-        known = {place.key for place in self.places_for(kind)}
-        if not known and not places:
-            return
-        if not known:
-            raise Refused(msg("This visit is to the whole machine; leave the places out."))
-        if not places:
-            raise Refused(msg("Say where: one or more of {known}.", known=", ".join(sorted(known))))
-        for place in places:
-            if place not in known:
-                raise Refused(
-                    msg(
-                        "There is no place “{place}” for this on the machine; known are: {known}.",
-                        place=clean(place[:LONGEST_NAME]),
-                        known=", ".join(sorted(known)),
-                    )
-                )
 
     def places_for(self, kind: Kind) -> tuple[Place, ...]:
         """The places among which a chapter of this kind is told where it happens."""
@@ -405,34 +377,3 @@ class OpenJob:
         self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
     ) -> None:
         self.close()
-
-
-def check_name(name: str) -> str:
-    """A person's name, cleaned; raises ``Refused`` when it is empty or endless."""
-    cleaned = " ".join(clean(name[: 10 * LONGEST_NAME]).split())
-    if not cleaned:
-        raise Refused(msg("A name is missing; every entry carries the name of who made it."))
-    if len(cleaned) > LONGEST_NAME or len(name) > 10 * LONGEST_NAME:
-        raise Refused(msg("The name is longer than {most} characters; shorten it.", most=LONGEST_NAME))
-    return cleaned
-
-
-def check_reason(reason: str) -> str:
-    """A reason, cleaned; raises ``Refused`` when there is none."""
-    cleaned = clean(reason[: 10 * LONGEST_REASON])
-    if not cleaned:
-        raise Refused(msg("A reason is missing; write in a few words why."))
-    if len(cleaned) > LONGEST_REASON or len(reason) > 10 * LONGEST_REASON:
-        raise Refused(msg("The reason is longer than {most} characters; shorten it.", most=LONGEST_REASON))
-    return cleaned
-
-
-def check_strokes(strokes: tuple[Stroke, ...], typed: bool) -> None:
-    """Whether there is a signature that can be kept; raises ``Refused``."""
-    points = [point for stroke in strokes for point in stroke.points]
-    if not points and not typed:
-        raise Refused(msg("Draw the signature, or choose to type the name."))
-    if len(points) > LONGEST_STROKES:
-        raise Refused(msg("The signature has too many strokes to be kept; clear it and sign once more."))
-    if not all(abs(value) < 1e6 for point in points for value in point):  # false for NaN too
-        raise Refused(msg("The signature cannot be read; clear it and sign once more."))

@@ -53,21 +53,6 @@ class Ground:
 Grounds = Mapping[str, tuple[Ground, ...]]
 
 
-def out_of_date(
-    asked: tuple[Asked, ...], record: Record, grounds: Grounds, kept: Kept
-) -> Mapping[Slot, Message]:
-    """For every entry that is out of date, why: what it rests on changed after it was made."""
-    stale = asked_again(asked, record)
-    for question in asked:
-        if question.field.rests_on:
-            stale |= kept.get(
-                ("stale", question.name),
-                (question.answers(record), *bases(question, record, grounds)),
-                partial(stale_answers, question, record, grounds),
-            )
-    return stale
-
-
 def bases(question: Asked, record: Record, grounds: Grounds) -> Iterator[object]:
     """All that the answers to a question rest on, as it stands now."""
     for basis in question.field.rests_on:
@@ -76,8 +61,10 @@ def bases(question: Asked, record: Record, grounds: Grounds) -> Iterator[object]
 
 
 def stale_answers(question: Asked, record: Record, grounds: Grounds) -> Mapping[Slot, Message]:
-    """The answers to one question that are out of date, and why."""
-    stale = {}
+    """For every answer that is out of date, why: what it rests on changed after it was given."""
+    stale: dict[Slot, Message] = {}
+    if not question.field.rests_on:
+        return stale
     for slot, place in question.slots:
         entry = record.entries.get(slot)
         if entry is None:
@@ -89,7 +76,7 @@ def stale_answers(question: Asked, record: Record, grounds: Grounds) -> Mapping[
     return stale
 
 
-def asked_again(asked: tuple[Asked, ...], record: Record) -> dict[Slot, Message]:
+def asked_again(asked: tuple[Asked, ...], record: Record) -> Mapping[Slot, Message]:
     """What the present chapter asks for once more, and nobody has answered in it yet."""
     chapter = record.chapter
     stale = {}

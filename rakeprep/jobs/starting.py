@@ -8,14 +8,13 @@ from collections.abc import Callable
 from datetime import datetime
 from pathlib import Path
 
-from rakeprep.jobs.open_job import OpenJob, check_name
-from rakeprep.jobs.reading import Refused, clean
+from rakeprep.jobs.given_words import check_name, check_order
+from rakeprep.jobs.open_job import OpenJob
+from rakeprep.jobs.reading import Refused
 from rakeprep.model.job import Opening
 from rakeprep.profiles import Mistake, ProfileError, load_text, read_profile, read_tractor
 from rakeprep.store.job_file import SUFFIX
 from rakeprep.text import Message, msg
-
-LONGEST_ORDER = 60
 
 
 class DataRefused(Exception):
@@ -53,9 +52,7 @@ def new_job(
         raise DataRefused(mistakes)
     assert profile.value is not None
     assert power.value is not None
-    number = clean(order[: 10 * LONGEST_ORDER])
-    if not number or len(number) > LONGEST_ORDER:
-        raise Refused(msg("An order number of at most {most} characters is needed.", most=LONGEST_ORDER))
+    number = check_order(order)
     job, path = free_name(folder, number)
     opening = Opening(
         job=job,

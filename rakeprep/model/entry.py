@@ -6,6 +6,7 @@ import datetime as dt
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
+from sys import intern
 from typing import NamedTuple
 
 
@@ -29,7 +30,7 @@ class Slot(NamedTuple):
         step, _, field = path.partition(".")
         if not step or not field:
             raise ValueError(text)
-        return Slot(step, field, place)
+        return Slot(intern(step), intern(field), intern(place))  # a job has a thousand of them
 
 
 class How(StrEnum):

@@ -29,6 +29,22 @@ class Opening:
     sample: bool = False
 
 
+NAMES = ("customer", "order", "technician")  # of the opening, which may be corrected while a chapter is open
+
+
+@dataclass(frozen=True, slots=True)
+class Correction:
+    """A name of the opening that was written wrong: which of ``NAMES``, what it was, what it became."""
+
+    of: str
+    was: str
+    became: str
+    reason: str
+    who: str
+    at: dt.datetime
+    seq: int = 0
+
+
 @dataclass(frozen=True, slots=True)
 class Stroke:
     """One stroke of a pen: points (x, y, seconds since the first, pressure 0 to 1), x and y in mm."""
@@ -60,6 +76,8 @@ class Record:
     ``later`` holds what was left as an open point; a new value at the address takes it away again.
     ``changes`` notes when something other than an entry changed, such as the tractor.
     ``instruments`` are those registered for the job, by ``instrument_key`` of their names.
+    ``chapters`` are those before the present one, in their order.
+    ``corrections`` are the names that were written wrong at the opening, in their order.
     ``signatures`` are those that still stand, by role. ``sealed`` is set once the present chapter is closed.
     """
 
@@ -70,11 +88,18 @@ class Record:
     changes: Mapping[str, tuple[int, dt.datetime]] = field(default_factory=dict)
     cautions_read: Mapping[str, str] = field(default_factory=dict)
     instruments: Mapping[str, OwnInstrument] = field(default_factory=dict)
+    corrections: tuple[Correction, ...] = ()
     signatures: Mapping[str, Signature] = field(default_factory=dict)
     chapter: Chapter = field(default_factory=Chapter)
+    chapters: tuple[Chapter, ...] = ()
     sealed: Closing | None = None
     count: int = 0
     head: str = ""
+
+    def made_in(self, entry: Entry) -> Chapter:
+        """The chapter in which an entry was made."""
+        begun = (each for each in reversed((*self.chapters, self.chapter)) if each.seq < entry.seq)
+        return next(begun, self.chapter)
 
     def value(self, slot: Slot) -> Entry | None:
         """The entry at ``slot`` if it holds a value (not "not on this machine")."""

@@ -47,6 +47,18 @@ class LampKind(StrEnum):
     LED = "led"
 
 
+class BoardKind(StrEnum):
+    """What a board or sign looks like, so that it can be drawn; not said in older data files."""
+
+    BOARD = "board"
+    EMBLEM = "emblem"
+    REFLECTOR = "reflector"
+    LAMP = "lamp"
+    SPEED = "speed sign"
+    SAFETY = "safety sign"
+    NOT_SAID = ""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MachineSelf:
     """Which machine it is, and its masses."""
@@ -223,6 +235,19 @@ class Board:
     key: str = words("short code")
     name: str = words("which one")
     road: bool = words("true when the road needs it", default=False)
+    kind: BoardKind = words(
+        "board, emblem, reflector, lamp, speed sign or safety sign", default=BoardKind.NOT_SAID
+    )
+
+    @property
+    def drawn_as(self) -> BoardKind:
+        """Its kind; where that is not said, the one that its key or name speaks of, or else a safety sign
+        if the road does not need it."""
+        if self.kind is not BoardKind.NOT_SAID:
+            return self.kind
+        said = f"{self.key} {self.name}".casefold()
+        named = (kind for kind in BoardKind if kind is not BoardKind.NOT_SAID and kind.split()[0] in said)
+        return next(named, BoardKind.NOT_SAID if self.road else BoardKind.SAFETY)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -291,6 +316,9 @@ class Gearbox:
     rotor: Side = words("left, right or neither", default=Side.NEITHER)
     oil: str = words("grade, such as SAE 80W-90 GL-4")
     volume: Sourced = quantity(Kind.VOLUME, "oil volume")
+    volume_tolerance: Sourced | None = quantity(
+        Kind.VOLUME, "how far a filling may be off the oil volume", default=None
+    )
     plug_beside_centre: Sourced = quantity(Kind.LENGTH, "level plug beside the gearbox centre")
     largest_tilt: Sourced = quantity(Kind.ANGLE, "largest tilt at which the level may be read")
 

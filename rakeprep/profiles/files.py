@@ -15,9 +15,7 @@ def load_text(path: Path) -> str:
     name = path.name or str(path)
     try:
         if path.is_dir():
-            raise ProfileError(
-                msg("“{file}” is a folder; choose a machine or tractor file (.toml) in it.", file=name)
-            )
+            raise ProfileError(msg("“{file}” is a folder; choose a file (.toml) in it.", file=name))
         with path.open("rb") as stream:
             content = stream.read(LARGEST + 1)
     except FileNotFoundError:
@@ -31,7 +29,10 @@ def load_text(path: Path) -> str:
         ) from None
     if len(content) > LARGEST:
         raise ProfileError(
-            msg("“{file}” is larger than 1 MB; machine data take a few kB. Is it the right file?", file=name)
+            msg(
+                "“{file}” is larger than 1 MB, far more than such a file takes. Is it the right one?",
+                file=name,
+            )
         )
     try:
         return content.decode("utf-8-sig")

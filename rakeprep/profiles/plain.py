@@ -144,16 +144,16 @@ def unknown_key(reader: Reader, path: Path, known: list[str]) -> None:
 
 def missing_key(reader: Reader, table: Place, place: Place, hint: Any, kind: Any) -> None:
     """Note a key that should be there, with a line that could be added."""
-    reader.doc.wrong_key(
-        table.path,
-        msg(
-            "“{key}” is missing{where} ({about}); add such as: {example}",
-            key=place.name,
-            where=msg(" in “{table}”", table=shown(table.path)) if table.path else "",
-            about=place.about,
-            example=example_line(hint, kind, place),
-        ),
-    )
+    say = {"key": place.name, "about": place.about, "example": example_line(hint, kind, place)}
+    if table.path:
+        says = msg(
+            "“{key}” is missing in “{table}” ({about}); add such as: {example}",
+            **say,
+            table=shown(table.path),
+        )
+    else:
+        says = msg("“{key}” is missing ({about}); add such as: {example}", **say)
+    reader.doc.wrong_key(table.path, says)
 
 
 def example_line(hint: Any, kind: Any, place: Place) -> str:

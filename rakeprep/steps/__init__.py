@@ -12,7 +12,11 @@ from rakeprep.model.step import Step
 @cache
 def all_steps() -> tuple[Step, ...]:
     """Every step in the order of the work."""
-    names = sorted(m.name for m in pkgutil.iter_modules(__path__) if not m.name.startswith("_"))
-    modules = [importlib.import_module(f"{__name__}.{name}") for name in names]
-    found: list[Step] = [module.STEP for module in modules]
+    found: list[Step] = [importlib.import_module(name).STEP for name in modules()]
     return tuple(sorted(found, key=lambda step: step.order))
+
+
+def modules() -> list[str]:
+    """The names of the modules that declare a step."""
+    names = sorted(m.name for m in pkgutil.iter_modules(__path__) if not m.name.startswith("_"))
+    return [f"{__name__}.{name}" for name in names]

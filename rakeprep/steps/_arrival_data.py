@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-import dataclasses
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 
 from rakeprep.model.facts import Facts
 from rakeprep.model.field import Ask, Field, Need, Option
 from rakeprep.model.finding import Finding
 from rakeprep.model.place import Place
 from rakeprep.model.profile import Profile
-from rakeprep.model.schema import meaning
 from rakeprep.model.source import Sourced, SourceKind
 from rakeprep.model.tractor import Tractor
+from rakeprep.model.values import Meant, values
 from rakeprep.model.verdict import Verdict
 from rakeprep.text import Message, msg, plural
 from rakeprep.units import Amount, Typed
@@ -23,32 +22,15 @@ PRINTED = (
 )
 
 
-Meant = tuple[Sourced, Message]  # a value, and what it is the value of
-
-
-def sourced_values(thing: object) -> Iterator[Meant]:
-    """Every value with a source and its meaning, however deep it stands in the data."""
-    if isinstance(thing, tuple):
-        for each in thing:
-            yield from sourced_values(each)
-    elif dataclasses.is_dataclass(thing) and not isinstance(thing, type):
-        for field in dataclasses.fields(thing):
-            inner = getattr(thing, field.name)
-            if isinstance(inner, Sourced):
-                yield inner, meaning(field)
-            else:
-                yield from sourced_values(inner)
-
-
 def conflicts(profile: Profile, tractor: Tractor) -> tuple[Sourced, ...]:
     """Values whose two printed forms contradict one another, each path once."""
-    both = (*sourced_values(profile), *sourced_values(tractor))
-    return tuple({value.path: value for value, _ in both if value.conflict and value.also}.values())
+    both = (meant.value for data in (profile, tractor) for meant in values(data))
+    return tuple({value.path: value for value in both if value.conflict and value.also}.values())
 
 
 def rules(profile: Profile) -> tuple[Meant, ...]:
     """Values of the machine data that are rules of thumb."""
-    return tuple(meant for meant in sourced_values(profile) if meant[0].source.kind is SourceKind.RULE)
+    return tuple(meant for meant in values(profile) if meant.value.source.kind is SourceKind.RULE)
 
 
 def as_printed(typed: Typed) -> Amount:
@@ -125,9 +107,9 @@ def findings(facts: Facts) -> Iterable[Finding]:
     yield Finding(Verdict.NOT_YET, about, says, todo, listed(marked))
 
 
-def listed(values: tuple[Meant, ...]) -> tuple[Message, ...]:
+def listed(found: tuple[Meant, ...]) -> tuple[Message, ...]:
     """One line for each meaning and value, so that three gearboxes alike take one."""
-    lines = (msg("{what}: {value}", what=what, value=as_printed(v.typed)) for v, what in values)
+    lines = (msg("{what}: {value}", what=each.about, value=as_printed(each.value.typed)) for each in found)
     return tuple(dict.fromkeys(lines))
 
 

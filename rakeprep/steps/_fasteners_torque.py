@@ -16,8 +16,8 @@ from rakeprep.model.finding import Finding
 from rakeprep.model.place import Place
 from rakeprep.model.profile import BoltJoint, Profile
 from rakeprep.model.verdict import Verdict
-from rakeprep.steps._judged import day_of, doubt_said, sane, unit_of, whole
-from rakeprep.steps._reading import answered_no, cannot_tell, reading, shown, standard
+from rakeprep.steps._judged import answered_no, day_of, doubt_said, sane, unit_of, whole
+from rakeprep.steps._reading import cannot_tell, reading, shown, standard
 from rakeprep.text import Message, msg, plural, verbatim
 from rakeprep.units import Amount, Kind, to_si
 

@@ -21,8 +21,8 @@ from rakeprep.model.field import YES_NO, Ask, Field, Need, Use
 from rakeprep.model.finding import Finding
 from rakeprep.model.source import Sourced
 from rakeprep.model.verdict import Verdict
-from rakeprep.steps._judged import sane
-from rakeprep.steps._reading import answered_no, cannot_tell, reading, shown
+from rakeprep.steps._judged import answered_no, sane
+from rakeprep.steps._reading import cannot_tell, reading, shown
 from rakeprep.text import Message, msg
 from rakeprep.units import Amount, Kind
 

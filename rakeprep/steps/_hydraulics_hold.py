@@ -14,8 +14,8 @@ from rakeprep.model.place import Place
 from rakeprep.model.profile import Profile, RotorHold, Unpowered
 from rakeprep.model.tractor import Tractor
 from rakeprep.model.verdict import Verdict
-from rakeprep.steps._judged import sane
-from rakeprep.steps._reading import answered_no, cannot_tell, rule_of_thumb, shown
+from rakeprep.steps._judged import answered_no, sane
+from rakeprep.steps._reading import cannot_tell, rule_of_thumb, shown
 from rakeprep.text import msg
 from rakeprep.units import Amount, Kind
 

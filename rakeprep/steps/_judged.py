@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 from rakeprep.calculations import Impossible
@@ -31,6 +31,9 @@ class Answer:
     says: Message
     todo: Message | None = None
     bars: frozenset[Use] = NOWHERE
+
+
+YES = Answer(Verdict.IN_ORDER, msg("{place}: in order."))
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +69,21 @@ def judged(
                 says = with_gaps(answer.says, place=place.name)
                 yield Finding(answer.verdict, about, says, answer.todo, (), source, answer.bars)
                 break
+
+
+def answered_no(
+    facts: Facts,
+    field: Field,
+    says: Message,
+    todo: Message,
+    verdict: Verdict = Verdict.PUT_RIGHT,
+    bars: Iterable[Use] = (),
+) -> Iterator[Finding]:
+    """The finding at each place where a yes-or-no question was answered: ``says`` and ``todo`` are of no.
+
+    ``says`` may use the gap ``{place}``.
+    """
+    return judged(facts, field, {"no": Answer(verdict, says, todo, frozenset(bars)), "yes": YES})
 
 
 def sane(facts: Facts, field: str, place: str = "") -> float | None:

@@ -63,13 +63,15 @@ def plane_findings(facts: Facts) -> Iterable[Finding]:
     try:
         fronts = {plane.side: front_rear(facts, plane) for plane in sure}
         rights = {plane.side: right_left(facts, plane) for plane in sure}
-        shared = one_cause(list(fronts.values()))
-        tyres = next((each for side in SIDES if (each := what_comes_first(facts, side, False))), None)
-        hitch = headstock_findings(facts, sure, fronts, tyres) if shared else ()
+        hitch: tuple[Finding, ...] = ()
+        if one_cause(list(fronts.values())):
+            tyres = next((each for side in SIDES if (each := what_comes_first(facts, side, False))), None)
+            hitch = tuple(headstock_findings(facts, sure, fronts, tyres))
         yield from hitch
         for plane in sure:
             front, right = fronts[plane.side], rights[plane.side]
-            first = what_comes_first(facts, plane.side, bool(hitch))
+            level = all(t is None or t.verdict is Verdict.IN_ORDER for t in (front, right))
+            first = None if level else what_comes_first(facts, plane.side, bool(hitch))
             if right is not None:
                 yield right_left_finding(facts, plane, right, first)
             if front is not None:

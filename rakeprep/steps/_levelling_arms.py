@@ -13,7 +13,7 @@ from rakeprep.model.finding import Finding
 from rakeprep.model.profile import Side
 from rakeprep.model.verdict import Verdict
 from rakeprep.steps._levelling_plane import TAPE_STEPS
-from rakeprep.steps._reading import ROTOR_NAMES, SIDES, cannot_tell, doubt_of, reading, rule_of_thumb
+from rakeprep.steps._reading import ROTOR_NAMES, cannot_tell, doubt_of, reading, rule_of_thumb
 from rakeprep.steps.arms import arm_keys
 from rakeprep.text import Message, joined, msg, verbatim
 from rakeprep.units import Amount, Kind
@@ -23,13 +23,7 @@ FEWEST = 6
 HUB = rule_of_thumb(msg("largest wave of the arms round the hub"))
 
 
-def ring_findings(facts: Facts) -> Iterable[Finding]:
-    """Bent arms and hubs out of square on both rotors."""
-    for side in SIDES:
-        yield from rotor_findings(facts, side)
-
-
-def rotor_findings(facts: Facts, side: Side) -> Iterable[Finding]:
+def ring_findings(facts: Facts, side: Side) -> Iterable[Finding]:
     """Bent arms and the hub of one rotor, once enough arms were read."""
     keys = arm_keys(facts.profile, side)
     found = [reading(facts, "arm_clearance", key, "steel-rule") for key in keys]

@@ -3,14 +3,12 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
 
 from rakeprep.calculations import Impossible
 from rakeprep.calculations.decision import Estimate
 from rakeprep.calculations.instruments import half_width, instrument
 from rakeprep.model.entry import Slot
 from rakeprep.model.facts import Facts
-from rakeprep.model.field import Field, Use
 from rakeprep.model.finding import Finding
 from rakeprep.model.place import Place
 from rakeprep.model.profile import Side
@@ -59,32 +57,6 @@ def shown(sourced: Sourced, both: bool = False) -> Amount:
     """A value of machine data for a sentence, in the unit of the data file."""
     typed = sourced.typed
     return Amount(typed.si, typed.kind, typed.unit, step=typed.division, both=both)
-
-
-def answered_no(
-    facts: Facts,
-    field: Field,
-    says: Message,
-    todo: Message,
-    verdict: Verdict = Verdict.PUT_RIGHT,
-    bars: Iterable[Use] = (),
-) -> list[Finding]:
-    """A finding at each place where a yes-or-no question was answered with no, and one where yes.
-
-    ``says`` may use the gap ``{place}``.
-    """
-    found = []
-    for place in field.places:
-        chosen = facts.chosen(field.key, place.key)
-        if chosen is None:
-            continue
-        about = (facts.slot(field.key, place.key),)
-        if "no" in chosen:
-            at = Message(says.text, (*says.params, ("place", place.name)))
-            found.append(Finding(verdict, about, at, todo, bars=frozenset(bars)))
-        elif "yes" in chosen:
-            found.append(Finding(Verdict.IN_ORDER, about, msg("{place}: in order.", place=place.name)))
-    return found
 
 
 def cannot_tell(about: tuple[Slot, ...], reason: Impossible) -> Finding:

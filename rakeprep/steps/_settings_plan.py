@@ -12,7 +12,8 @@ from rakeprep.model.field import Field, Use
 from rakeprep.model.finding import Finding
 from rakeprep.model.tractor import PtoGear as TractorGear
 from rakeprep.model.verdict import Verdict
-from rakeprep.steps._reading import LARGEST, SIDES, answered_no, cannot_tell, shown
+from rakeprep.steps._judged import answered_no
+from rakeprep.steps._reading import LARGEST, SIDES, cannot_tell, shown
 from rakeprep.steps._work_rate import planned_speed, rate_said, rate_working, windrow_said
 from rakeprep.text import Message, msg, verbatim
 from rakeprep.units import Amount, Kind

@@ -13,8 +13,8 @@ from rakeprep.model.finding import Finding
 from rakeprep.model.source import Source, Sourced
 from rakeprep.model.verdict import Verdict
 from rakeprep.steps import _width_permit
-from rakeprep.steps._judged import doubt_said, unit_of, with_gaps
-from rakeprep.steps._reading import LARGEST, answered_no, cannot_tell, reading, standard
+from rakeprep.steps._judged import answered_no, doubt_said, unit_of, with_gaps
+from rakeprep.steps._reading import LARGEST, cannot_tell, reading, standard
 from rakeprep.steps._width_gauge import small_unit
 from rakeprep.text import Message, msg
 from rakeprep.units import Amount, Kind

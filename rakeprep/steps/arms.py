@@ -15,7 +15,8 @@ from rakeprep.model.profile import Profile, Side
 from rakeprep.model.step import Caution, Step
 from rakeprep.model.tractor import Tractor
 from rakeprep.model.verdict import Verdict
-from rakeprep.steps._reading import ROTOR_NAMES, ROTORS, SIDES, answered_no, reading, rule_of_thumb
+from rakeprep.steps._judged import answered_no
+from rakeprep.steps._reading import ROTOR_NAMES, ROTORS, SIDES, reading, rule_of_thumb
 from rakeprep.text import Message, msg, plural, verbatim
 from rakeprep.units import Amount, Kind
 

@@ -17,8 +17,8 @@ from rakeprep.model.step import Caution, Step
 from rakeprep.model.tractor import Tractor
 from rakeprep.model.verdict import Verdict
 from rakeprep.steps import _arrival_data, _arrival_lifting, _arrival_notice, _arrival_time
-from rakeprep.steps._judged import Answer, judged, whole
-from rakeprep.steps._reading import answered_no, cannot_tell
+from rakeprep.steps._judged import Answer, answered_no, judged, whole
+from rakeprep.steps._reading import cannot_tell
 from rakeprep.text import Message, joined, msg, verbatim
 
 EVERYTHING = frozenset(Use)

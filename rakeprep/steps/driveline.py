@@ -21,7 +21,7 @@ from rakeprep.steps import (
     _driveline_fit,
     _driveline_read,
 )
-from rakeprep.steps._reading import answered_no
+from rakeprep.steps._judged import answered_no
 from rakeprep.text import Message, msg
 from rakeprep.units import Kind
 

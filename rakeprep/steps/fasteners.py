@@ -18,8 +18,8 @@ from rakeprep.model.step import Caution, Step
 from rakeprep.model.tractor import Tractor
 from rakeprep.model.verdict import Verdict
 from rakeprep.steps import _fasteners_pins, _fasteners_torque
-from rakeprep.steps._judged import whole
-from rakeprep.steps._reading import answered_no, cannot_tell, standard
+from rakeprep.steps._judged import answered_no, whole
+from rakeprep.steps._reading import cannot_tell, standard
 from rakeprep.text import Message, joined, msg, verbatim
 from rakeprep.units import Amount, Kind
 

@@ -14,8 +14,8 @@ from rakeprep.model.profile import Profile
 from rakeprep.model.step import Caution, Step
 from rakeprep.model.tractor import Tractor
 from rakeprep.model.verdict import Verdict
-from rakeprep.steps._judged import day_of
-from rakeprep.steps._reading import LARGEST, answered_no, cannot_tell
+from rakeprep.steps._judged import answered_no, day_of
+from rakeprep.steps._reading import LARGEST, cannot_tell
 from rakeprep.steps._work_rate import rate
 from rakeprep.text import Message, joined, msg
 from rakeprep.units import Amount, Kind

@@ -16,8 +16,8 @@ from rakeprep.model.step import Caution, Step
 from rakeprep.model.tractor import Tractor
 from rakeprep.model.verdict import Verdict
 from rakeprep.steps import _hitch_fit, _hitch_loads
-from rakeprep.steps._judged import Limit, against, doubt_said, unit_of
-from rakeprep.steps._reading import SIDES, answered_no, cannot_tell, reading, shown
+from rakeprep.steps._judged import Limit, against, answered_no, doubt_said, unit_of
+from rakeprep.steps._reading import SIDES, cannot_tell, reading, shown
 from rakeprep.text import msg
 from rakeprep.units import Amount, Kind
 

@@ -15,8 +15,8 @@ from rakeprep.model.step import Caution, Step
 from rakeprep.model.tractor import Tractor
 from rakeprep.model.verdict import Verdict
 from rakeprep.steps import _hydraulics_hold, _hydraulics_remotes, _hydraulics_times
-from rakeprep.steps._judged import Answer, judged, whole
-from rakeprep.steps._reading import answered_no, cannot_tell, reading, rule_of_thumb
+from rakeprep.steps._judged import Answer, answered_no, judged, whole
+from rakeprep.steps._reading import cannot_tell, reading, rule_of_thumb
 from rakeprep.text import msg, verbatim
 from rakeprep.units import Amount, Kind
 

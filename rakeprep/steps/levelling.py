@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import partial
 
 from rakeprep.model.facts import Facts
 from rakeprep.model.field import Ask, Field, Need, Use
@@ -12,12 +13,13 @@ from rakeprep.model.profile import Profile
 from rakeprep.model.step import Caution, Step
 from rakeprep.model.tractor import Tractor
 from rakeprep.model.verdict import Verdict
+from rakeprep.steps._judged import answered_no
 from rakeprep.steps._levelling_advice import plane_findings
 from rakeprep.steps._levelling_arms import ring_findings
 from rakeprep.steps._levelling_axle import axle_fields, axle_findings
 from rakeprep.steps._levelling_learned import learned_findings
 from rakeprep.steps._levelling_plane import clock_places
-from rakeprep.steps._reading import ROTORS, answered_no
+from rakeprep.steps._reading import ROTORS, SIDES
 from rakeprep.steps.arms import arm_places
 from rakeprep.text import Message, msg
 from rakeprep.units import Kind
@@ -146,5 +148,11 @@ STEP = Step(
         ),
     ),
     fields=fields,
-    checks=(plane_findings, learned_findings, ring_findings, axle_findings, follow_findings),
+    checks=(
+        plane_findings,
+        learned_findings,
+        *(partial(ring_findings, side=side) for side in SIDES),
+        axle_findings,
+        follow_findings,
+    ),
 )

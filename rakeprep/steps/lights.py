@@ -14,8 +14,9 @@ from rakeprep.model.profile import Board, Profile
 from rakeprep.model.step import Caution, Step
 from rakeprep.model.tractor import Tractor
 from rakeprep.model.verdict import Verdict
+from rakeprep.steps._judged import answered_no
 from rakeprep.steps._lights_lamps import command_places, lamp_findings
-from rakeprep.steps._reading import answered_no, cannot_tell, reading, rule_of_thumb, shown
+from rakeprep.steps._reading import cannot_tell, reading, rule_of_thumb, shown
 from rakeprep.text import Message, msg, verbatim
 from rakeprep.units import Amount, Kind
 

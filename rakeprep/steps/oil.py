@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable
 
 from rakeprep.calculations import Impossible
-from rakeprep.calculations.oil import grease_given, level_error, oil_balance, shots_needed
+from rakeprep.calculations.oil import grease_given, level_error, oil_balance, oil_filled, shots_needed
 from rakeprep.model.facts import Facts
 from rakeprep.model.field import YES_NO, Ask, Field, Need, Option, Use
 from rakeprep.model.finding import Finding
@@ -15,8 +15,8 @@ from rakeprep.model.profile import Gearbox, GreasePoint, Profile
 from rakeprep.model.step import Caution, Step
 from rakeprep.model.tractor import Tractor
 from rakeprep.model.verdict import Verdict
-from rakeprep.steps._judged import whole
-from rakeprep.steps._reading import answered_no, cannot_tell, reading, rule_of_thumb, shown
+from rakeprep.steps._judged import answered_no, whole
+from rakeprep.steps._reading import cannot_tell, reading, rule_of_thumb, shown
 from rakeprep.text import Message, msg, plural, verbatim
 from rakeprep.units import Amount, Kind
 
@@ -28,6 +28,8 @@ LEVELS = (
     Option("high", msg("too high")),
 )
 LOSS_RULE = rule_of_thumb(msg("oil that may stay in the box: 100 mL"))
+SHARE_OFF = 0.1  # of the oil volume, rule of thumb: as much as stays on the walls or is spilled
+FILLING_RULE = rule_of_thumb(msg("a filling may be off by a tenth of the oil volume"))
 GUN = Place("", msg("grease gun"))
 
 
@@ -182,10 +184,47 @@ def balance_findings(facts: Facts, gearbox: Gearbox) -> Iterable[Finding]:
     yield Finding(balance.verdict, about, says, todo, working, LOSS_RULE)
 
 
+def filling_findings(facts: Facts, gearbox: Gearbox) -> Iterable[Finding]:
+    """Judge what went in against what the gearbox takes."""
+    filled, volume = reading(facts, "filled", gearbox.key, "jug"), facts.value(gearbox.volume)
+    if filled is None or volume is None:
+        return
+    given = None if gearbox.volume_tolerance is None else facts.value(gearbox.volume_tolerance)
+    off = SHARE_OFF * volume if given is None else given
+    about = (facts.slot("filled", gearbox.key),)
+    try:
+        verdict = oil_filled(filled, volume, off, emptied(facts, gearbox))
+    except Impossible as reason:
+        yield cannot_tell(about, reason)
+        return
+    unit = gearbox.volume.typed.unit
+    say = {
+        "place": gearbox_place(gearbox).name,
+        "filled": Amount(filled.value, Kind.VOLUME, unit, both=True, doubt=filled.doubt),
+        "volume": shown(gearbox.volume),
+        "off": Amount(off, Kind.VOLUME, unit),
+    }
+    working = (msg("The gearbox takes {volume}; a filling may be off by {off}.", **say),)
+    source = FILLING_RULE if given is None else gearbox.volume.source
+    if verdict is Verdict.IN_ORDER:
+        yield Finding(verdict, about, msg("{place}: filled with {filled}.", **say), None, working, source)
+        return
+    says = msg("{place}: filled with {filled}, but it takes {volume}.", **say)
+    todo = msg("Set the machine level, wait ten minutes and look at the level plug: the mark decides.")
+    yield Finding(verdict, about, says, todo, working, source, PTO)
+
+
+def emptied(facts: Facts, gearbox: Gearbox) -> bool:
+    """Whether the oil that was in it came out on the day on which it was filled."""
+    out, into = facts.entry("drained", gearbox.key), facts.entry("filled", gearbox.key)
+    return out is not None and into is not None and out.at.date() == into.at.date()
+
+
 def check(facts: Facts) -> Iterable[Finding]:
     """Judge oil and grease."""
     for gearbox in facts.profile.gearbox:
         yield from balance_findings(facts, gearbox)
+        yield from filling_findings(facts, gearbox)
     by_key = {f.key: f for f in fields(facts.profile, facts.tractor)}
     for key, (says, todo, verdict, bars) in ANSWERS.items():
         if key in by_key:

@@ -16,7 +16,8 @@ from rakeprep.model.profile import Profile, TyreSet, Wheel
 from rakeprep.model.step import Caution, Step
 from rakeprep.model.tractor import Tractor
 from rakeprep.model.verdict import Verdict
-from rakeprep.steps._reading import SIDES, answered_no, cannot_tell, reading, shown
+from rakeprep.steps._judged import answered_no
+from rakeprep.steps._reading import SIDES, cannot_tell, reading, shown
 from rakeprep.text import Message, msg, verbatim
 from rakeprep.units import Amount, Kind
 

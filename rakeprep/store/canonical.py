@@ -8,9 +8,11 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
+from sys import intern
 
 LARGEST = 2**53 - 1  # beyond this, other JSON readers round (RFC 8259 section 6)
 DEEPEST = 40
+SHORT = 64  # characters; as long as a hash
 
 
 def canonical(obj: Mapping[str, object]) -> bytes:
@@ -57,12 +59,17 @@ def _key(key: object) -> str:
     return key
 
 
+def shared(value: object) -> object:
+    """A short text as the one copy of it in memory: a job says the same words hundreds of times."""
+    return intern(value) if type(value) is str and len(value) <= SHORT else value
+
+
 def _no_fraction(text: str) -> object:
     raise ValueError(f"a fraction ({text[:20]}) must be kept as text")
 
 
 def _no_key_twice(pairs: list[tuple[str, object]]) -> dict[str, object]:
-    found = dict(pairs)
+    found = {intern(key): shared(value) for key, value in pairs}
     if len(found) != len(pairs):
         raise ValueError("a key stands twice")
     return found

@@ -5,6 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from sys import intern
 
 from rakeprep.store.canonical import canonical, parse
 
@@ -74,7 +75,7 @@ def from_row(row: tuple[object, ...]) -> Stored:
         body: Mapping[str, object] = parse(str(text))
     except ValueError:
         body = {UNREADABLE: str(text)}
-    return Stored(int(str(seq)), str(at), body, str(previous), str(found))
+    return Stored(int(str(seq)), str(at), body, intern(str(previous)), intern(str(found)))
 
 
 def _text(value: object) -> str:

@@ -6,6 +6,7 @@ import math
 
 from rakeprep.calculations import adjusting, arms, demand, levelling
 from rakeprep.calculations.adjusting import Move
+from rakeprep.calculations.decision import Estimate
 from rakeprep.calculations.level_directions import steepest
 from rakeprep.model.verdict import Verdict, worst
 from rakeprep.sums.parts import both, choice, count, found, length, metres, mm, number, plain, several
@@ -98,12 +99,16 @@ def plane_answer(given: Given, at_rest: levelling.Level, hours: list[float]) -> 
 
 
 def moved(given: Given, move: Move, step: Message, working: Message) -> Answer:
-    """A move in whole steps."""
+    """A move in whole steps; what remains is no surer than the need was."""
+    doubt = given.estimate("need").doubt
+    left = Estimate(move.left, doubt)
     results = (
         Result("steps", step, move.steps),
-        Result("exact", msg("steps before rounding"), move.exact, Kind.NUMBER, "1"),
+        Result(
+            "exact", msg("steps before rounding"), move.exact, Kind.NUMBER, "1", doubt / move.per_step or None
+        ),
         found("per-step", msg("one step changes"), move.per_step, given, Kind.LENGTH, "mm"),
-        found("left", msg("need that remains"), move.left, given, Kind.LENGTH, "mm"),
+        found("left", msg("need that remains"), left, given, Kind.LENGTH, "mm"),
     )
     return Answer(move.says, results, None, (working,))
 

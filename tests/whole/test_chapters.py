@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import itertools
 import shutil
 from pathlib import Path
@@ -18,6 +19,7 @@ from rakeprep.store.chain import short_code
 
 ANSWERS = paths.sample_profiles() / "answers"
 CHAPTERS = ("ten-hours", "repair")
+NOON = dt.datetime(2026, 4, 14, 12, 0, tzinfo=dt.timezone(dt.timedelta(hours=2)))
 
 
 @pytest.fixture(scope="module")
@@ -76,6 +78,40 @@ def test_that_the_entries_of_a_document_begin_with_all_those_before_it(season: P
     ]
     for before, after in itertools.pairwise(chains):
         assert after.startswith(before)
+
+
+def test_that_a_visit_cut_short_after_its_closing_is_finished_and_not_begun_anew(
+    season: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    repair = documents(season)[-1]
+    no_seal = ["--seal", str(tmp_path / "none"), "--passphrase-file", str(season / "passphrase")]
+    for answers in ("repair", "ten-hours"):
+        (tmp_path / repair.name).unlink(missing_ok=True)
+        shutil.copy(repair, tmp_path / f".{repair.stem}.part")  # as it lies before it gets its name
+        job = Path(shutil.copy(season / "SAMPLE-0001.rakejob", tmp_path))
+        words = ["chapter", str(job), str(ANSWERS / f"{answers}.toml"), "--out", str(tmp_path), *no_seal]
+        assert cli.main(words) == (0 if answers == "repair" else 1)  # another visit begins, and wants a seal
+        assert (tmp_path / repair.name).read_bytes() == repair.read_bytes()
+        with OpenJob.resume(job, lambda: NOON, read_only=True) as opened:
+            assert opened.record.chapter.number == (3 if answers == "repair" else 4)
+        job.unlink()
+    capsys.readouterr()
+    assert cli.main(["paper", "document", str(season / "SAMPLE-0001.rakejob"), "--out", str(tmp_path)]) == 0
+    assert [(tmp_path / d.name).read_bytes() for d in documents(season)] == [
+        d.read_bytes() for d in documents(season)
+    ]
+    assert capsys.readouterr().out.count("Written: ") == 3  # one for each chapter
+
+
+def test_that_a_refusal_of_a_chapter_names_the_file_and_the_line(
+    season: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    answers = tmp_path / "sold.toml"
+    answers.write_text(
+        '# sold on\n\n[chapter]\nkind = "new-owner"\nwho = "Technician One"\nreason = "sold"\n', "utf-8"
+    )
+    assert chapter(season, answers) == 1
+    assert capsys.readouterr().err == "sold.toml, line 3: The new owner's name is missing.\n"
 
 
 def test_that_the_old_reading_stands_beside_the_new_one_on_paper(season: Path) -> None:
@@ -152,6 +188,30 @@ def test_that_a_visit_under_way_is_not_silently_taken_for_another(
         capsys.readouterr()
         assert chapter(tmp_path, answers) == 1
     assert "began with" in capsys.readouterr().err
+
+
+def test_that_a_new_owners_name_is_corrected_in_his_chapter_whichever_stands_in_the_file(
+    season: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    for name in ("SAMPLE-0001.rakejob", "passphrase"):
+        shutil.copy(season / name, tmp_path)
+    answers = tmp_path / "visit.toml"
+    text = (
+        '[chapter]\nkind = "new-owner"\nwho = "Technician One"\nreason = "sold"\n'
+        'customer = "Customer {name}"\n'
+    )
+    answers.write_text(text.format(name="Tow"), "utf-8")
+    assert chapter(tmp_path, answers) == 1  # begun, and not worked through
+    words = ["names", str(tmp_path / "SAMPLE-0001.rakejob"), "--customer", "Customer Two"]
+    assert cli.main([*words, "--reason", "misread", "--who", "Technician One"]) == 0
+    for name in ("Tow", "Two"):
+        answers.write_text(text.format(name=name), "utf-8")
+        capsys.readouterr()
+        assert chapter(tmp_path, answers) == 1
+        assert "began with" not in capsys.readouterr().err
+    with OpenJob.resume(tmp_path / "SAMPLE-0001.rakejob", lambda: NOON, read_only=True) as job:
+        assert job.record.opening.customer == "Customer Two"
+        assert [each.was for each in job.record.corrections] == ["Customer Tow"]
 
 
 def test_that_a_chapter_that_is_sealed_stays_as_it_is(season: Path) -> None:

@@ -158,7 +158,7 @@ VALUES = st.recursive(
 
 @given(st.dictionaries(st.sampled_from(["size", "nuts", "cautions_read_by", "x"]), VALUES, max_size=3))
 def test_that_any_shape_of_answer_is_read_without_an_error(fields: dict[str, Any]) -> None:
-    from rakeprep.jobs.answers import Answers, read_step
+    from rakeprep.jobs.answers_file import Answers, read_step
 
     answers = Answers()
     read_step("tyres", fields, answers)

@@ -252,6 +252,8 @@ def test_that_an_open_point_from_before_is_no_answer_to_what_a_visit_asks(closed
     begin(closed, "ten-hours")
     assert NUTS in {obstacle.slot for obstacle in closed.assessment.gate.obstacles}
     assert points(closed) == {TOPIC}  # what this visit does not ask is carried over
+    assert [slot for slot, state in closed.assessment.states.items() if state.open_point] == [TOPIC]
+    assert [chapter.kind for chapter in closed.record.chapters] == [HANDOVER, "first-hour"]
     closed.leave(NUTS, "still no wrench", ONE)
     assert points(closed) == {NUTS, TOPIC}
 
@@ -319,6 +321,7 @@ def doors(job: OpenJob) -> dict[str, Callable[[], object]]:
         "read_caution": lambda: job.read_caution("tyres", ONE),
         "register": lambda: job.register(OwnInstrument("gauge 9", "tyre-gauge", None), ONE),
         "change_tractor": lambda: job.change_tractor(opening.tractor_name, opening.tractor_text, "x", ONE),
+        "correct_name": lambda: job.correct_name("customer", "Customer Three", "misheard", ONE),
         "sign": lambda: job.sign("technician", ONE, (), True),
         "close_with": lambda: job.close_with(b"%PDF-1.7 another", "another.pdf"),
         "begin_chapter": lambda: begin(job, "first-hour"),

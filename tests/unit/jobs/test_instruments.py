@@ -189,5 +189,5 @@ def test_that_only_the_day_decides(bench: Any, until: dt.date, shift: int) -> No
     moment = dt.datetime.combine(TODAY + dt.timedelta(days=shift), dt.time(23, 59), dt.UTC)
     entry = Entry(Slot("s", "a"), How.VALUE, "good", ONE, moment, 0, instrument="g")
     stored = bench.record(instrument_known(OwnInstrument("G", "tape", until), ONE), entered(entry))
-    found = list(indications((Asked("s", field),), stored))
+    found = list(indications(Asked("s", field), stored))
     assert bool(found) == (stored.entries[Slot("s", "a")].at.date() > until)

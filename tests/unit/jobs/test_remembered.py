@@ -15,14 +15,16 @@ from rakeprep.jobs.remembered import Checks
 from rakeprep.model.entry import Slot
 from rakeprep.model.facts import Facts
 from rakeprep.model.finding import Finding
+from rakeprep.model.instrument import OwnInstrument
 from rakeprep.model.step import Step
 from rakeprep.model.verdict import Verdict
 from rakeprep.text import msg, verbatim
 
 WORDS = st.sampled_from(["good", "again", "wrong", "danger"])
 SLOTS = st.sampled_from(["s.a", "s.b@L", "s.b@R", "t.c@L", "t.c@R", "u.d"])
+TODAY = dt.date(2026, 4, 14)
 PEOPLE = st.sampled_from(["Technician One", "Technician Two"])
-WHAT = st.sampled_from(["entered", "left", "confirmed", "tractor"])
+WHAT = st.sampled_from(["entered", "left", "confirmed", "tractor", "instrument"])
 
 
 def steps(bench: Any) -> tuple[Step, ...]:
@@ -54,7 +56,10 @@ def event(bench: Any, what: str, slot: str, word: str, who: str, number: int) ->
         case "tractor":
             opening = bench.opening
             return events.tractor_changed(opening.tractor_name, opening.tractor_text, "Sold.", who)
-    return {**bench.entry(slot, word), "who": who}
+        case "instrument":
+            until = TODAY + dt.timedelta(days=1 if word == "good" else -1)
+            return events.instrument_known(OwnInstrument("Gauge", "tape", until), who)
+    return {**bench.entry(slot, word, instrument="gauge"), "who": who}
 
 
 @settings(suppress_health_check=[HealthCheck.function_scoped_fixture])
@@ -64,20 +69,20 @@ def test_that_what_is_kept_is_what_would_be_worked_out_anew(
 ) -> None:
     asked = steps(bench)
     tasks = tasks_of(asked, bench.profile, bench.tractor)
-    checks, today = Checks(bench.profile, bench.tractor), dt.date(2026, 4, 14)
+    checks = Checks(bench.profile, bench.tractor)
     stored = bench.stored(*(event(bench, *one, number) for number, one in enumerate(happened, 1)))
     record = events.begin(stored[0])
     for one in stored[1:]:
         record = events.fold_one(record, one)
-        kept = assess_tasks(asked, tasks, checks, record, today)
-        assert kept == assess(asked, bench.profile, bench.tractor, record, today)
+        kept = assess_tasks(asked, tasks, checks, record, TODAY)
+        assert kept == assess(asked, bench.profile, bench.tractor, record, TODAY)
 
 
 def test_that_states_that_did_not_change_are_the_very_same(bench: Any) -> None:
     asked = steps(bench)
     tasks, checks = tasks_of(asked, bench.profile, bench.tractor), Checks(bench.profile, bench.tractor)
     before, after = (
-        assess_tasks(asked, tasks, checks, bench.record(*bodies), dt.date(2026, 4, 14)).states
+        assess_tasks(asked, tasks, checks, bench.record(*bodies), TODAY).states
         for bodies in ((bench.entry("t.c@L"),), (bench.entry("t.c@L"), bench.entry("u.d")))
     )
     assert after[Slot.read("t.c@L")] is before[Slot.read("t.c@L")]
@@ -99,5 +104,5 @@ def test_that_a_check_is_only_run_again_when_what_it_looked_at_changed(bench: An
     asked = (counted(s), counted(t))
     tasks, checks = tasks_of(asked, bench.profile, bench.tractor), Checks(bench.profile, bench.tractor)
     for bodies in ((), (bench.entry("s.a"),)):
-        assess_tasks(asked, tasks, checks, bench.record(*bodies), dt.date(2026, 4, 14))
+        assess_tasks(asked, tasks, checks, bench.record(*bodies), TODAY)
     assert runs == ["s", "t", "s"]

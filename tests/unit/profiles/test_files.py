@@ -34,6 +34,7 @@ def test_that_what_cannot_be_loaded_is_said_in_one_sentence(
         load_text(file)
     assert words in str(caught.value)
     assert "“a.toml”" in str(caught.value)
+    assert "machine" not in str(caught.value)  # answers are read through here too
 
 
 def test_that_a_folder_is_named_as_one(tmp_path: Path):

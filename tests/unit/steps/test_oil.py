@@ -2,16 +2,23 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from dataclasses import replace
+from fractions import Fraction
 from typing import Any
 
 import pytest
 
+from rakeprep.model.entry import Entry, How
 from rakeprep.model.field import Need, Use
 from rakeprep.model.profile import Profile
+from rakeprep.model.source import SourceKind
 from rakeprep.model.tractor import Tractor
 from rakeprep.model.verdict import Verdict
 from rakeprep.steps.oil import STEP
+
+NOON = dt.datetime(2026, 4, 14, 12, 0, tzinfo=dt.UTC)
+LITRE = Fraction(1, 1000)  # m³
 
 
 def test_that_a_tilted_gearbox_is_read_again_with_the_error_named(bench: Any) -> None:
@@ -118,3 +125,57 @@ def test_that_as_much_oil_out_as_in_is_in_order(bench: Any) -> None:
         "drained@gearbox-left",
     )
     assert same.verdict is Verdict.IN_ORDER
+
+
+TAKES = "it takes 3.4 L"  # book p. 40 of sample rake A
+
+
+@pytest.mark.parametrize(
+    ("filled", "drained", "verdict"),
+    [
+        # By hand: 3.4 L ± a tenth (common practice, no source) is 3.06 to 3.74 L; the jug is read to ± 50 mL
+        # (common practice, no source).
+        ("3.4 L", "3.4 L", Verdict.IN_ORDER),
+        ("2.6 L", "2.6 L", Verdict.PUT_RIGHT),
+        ("3.05 L", "3.05 L", Verdict.MEASURE_AGAIN),
+        ("4.2 L", "4.2 L", Verdict.PUT_RIGHT),
+        ("4.2 L", "", Verdict.PUT_RIGHT),
+        ("0.3 L", "", Verdict.IN_ORDER),  # topped up
+    ],
+)
+def test_that_oil_filled_is_held_against_what_the_gearbox_takes(
+    filled: str, drained: str, verdict: Verdict, bench: Any
+) -> None:
+    answers = [("filled@gearbox-left", filled)] + ([("drained@gearbox-left", drained)] if drained else [])
+    finding = bench.at(bench.found(*answers), "filled@gearbox-left")
+    assert finding.verdict is verdict
+    assert finding.source is not None
+    assert finding.source.kind is SourceKind.RULE
+    assert (TAKES in str(finding.says)) == (verdict is not Verdict.IN_ORDER)
+    assert bool(finding.bars) == (verdict is not Verdict.IN_ORDER)
+
+
+def test_that_the_books_own_tolerance_comes_before_the_rule_of_thumb(bench: Any, machine_a: Profile) -> None:
+    # Sample rake A, splitter: 1.6 L ± 0.2 L (book p. 40). By hand: 1.74 L and the jug's 50 mL are below
+    # 1.80 L, but above 1.6 L and a tenth, 1.76 L.
+    answers = (("filled@splitter", "1.74 L"), ("drained@splitter", "1.74 L"))
+    by_book = bench.at(bench.found(*answers), "filled@splitter")
+    assert by_book.verdict is Verdict.IN_ORDER
+    assert by_book.source == machine_a.gearbox[0].volume.source
+    silent = replace(machine_a.gearbox[0], volume_tolerance=None)
+    machine = replace(machine_a, gearbox=(silent, *machine_a.gearbox[1:]))
+    by_rule = bench.at(bench.found(*answers, machine=machine), "filled@splitter")
+    assert by_rule.verdict is Verdict.MEASURE_AGAIN
+
+
+@pytest.mark.parametrize(("days_before", "verdict"), [(0, Verdict.PUT_RIGHT), (300, Verdict.IN_ORDER)])
+def test_that_oil_drained_at_an_earlier_visit_makes_no_topping_up_too_little(
+    days_before: int, verdict: Verdict, bench: Any
+) -> None:
+    into, out = (bench.slot(f"{key}@gearbox-left") for key in ("filled", "drained"))
+    before = NOON - dt.timedelta(days=days_before)
+    entries = {
+        out: Entry(out, How.VALUE, "0.2 L", "Technician One", before, 1, "L", LITRE / 5, LITRE / 10),
+        into: Entry(into, How.VALUE, "0.2 L", "Technician One", NOON, 2, "L", LITRE / 5, LITRE / 10),
+    }
+    assert bench.verdicts(bench.judge(entries), "filled@gearbox-left") == {verdict}
