@@ -11,7 +11,6 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING
 
 from rakeprep.handover.fields import FIELDS, Box, add_signature_fields
-from rakeprep.handover.structure import write_structure
 from rakeprep.handover.tags import Node
 from rakeprep.handover.xmp import xmp
 from rakeprep.paths import resources
@@ -56,6 +55,8 @@ def finish(
     With a ``tree`` of its content the document is level A of ISO 19005-3 and ISO 14289-1, else level U.
     """
     import pikepdf
+
+    from rakeprep.handover.structure import write_structure
 
     with pikepdf.open(io.BytesIO(pdf)) as document:
         attach(document, attachments, when)

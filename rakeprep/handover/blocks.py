@@ -106,12 +106,14 @@ class Notice:
 
 @dataclass(frozen=True, slots=True)
 class Point:
-    """One open point; ``detail`` is its reason, its day and who, ``brief`` only the last two."""
+    """One open point; ``short`` names it where there is no room for the sentence."""
 
     number: int
     says: str
-    detail: str
-    brief: str
+    short: str
+    reason: str
+    due: str
+    who: str
     aside: str = ""
 
 
@@ -119,7 +121,7 @@ class Point:
 class OpenPoints:
     """The open points; ``none`` is written when there are none, ``more`` has ``{count}`` to be put in.
 
-    ``full`` says where what was shortened stands whole.
+    ``full`` says where they stand whole when they were shortened, ``when`` heads the last column.
     """
 
     heading: str
@@ -127,6 +129,7 @@ class OpenPoints:
     none: str
     more: str
     full: str = ""
+    when: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -163,13 +166,14 @@ class Visits:
     heading: str
     aside: str
     pairs: tuple[Pair, ...]
+    call: Pair
 
 
 @dataclass(frozen=True, slots=True)
 class SignatureBox:
     """One signature; ``field`` is the name of the signature field that lies over the box, or empty.
 
-    ``alt`` says in words what the strokes are.
+    ``alt`` says in words what the strokes are; ``below`` and ``when`` stand under them.
     """
 
     role: str
@@ -179,6 +183,7 @@ class SignatureBox:
     typed: str = ""
     field: str = ""
     alt: str = ""
+    when: str = ""
 
 
 @dataclass(frozen=True, slots=True)

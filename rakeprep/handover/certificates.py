@@ -62,6 +62,16 @@ def issue(workshop: str, now: dt.datetime) -> Issued:
     )
 
 
+def can_be_issued_to(workshop: str) -> bool:
+    """Whether a name can be compared in certificates (RFC 4518, 2): no emoji, no mixed directions."""
+    from asn1crypto.x509 import Name
+
+    try:
+        return bool(Name.build({"organization_name": workshop}).hashable)
+    except ValueError:
+        return False
+
+
 def to_pem(certificate: bytes) -> bytes:
     """A certificate in the text form of RFC 7468."""
     from cryptography import x509

@@ -2,35 +2,40 @@
 
 from __future__ import annotations
 
+import datetime as dt
+from collections import Counter
 from collections.abc import Iterator
 
 from rakeprep.handover import blocks
 from rakeprep.handover.answers_shown import entry_cell, limited
 from rakeprep.handover.customer_page import follows
-from rakeprep.handover.entry_table import Usual, usually, verdict_cell, who_cell, who_lines
+from rakeprep.handover.entry_table import verdict_cell, who_cell, who_lines
 from rakeprep.handover.from_above import from_above
-from rakeprep.handover.paper import NOTHING, Paper
+from rakeprep.handover.names_corrected import names_corrected
+from rakeprep.handover.paper import NOTHING, Paper, Usual
 from rakeprep.handover.places import listed
-from rakeprep.handover.record_pages import about_job, closing, codes, open_points, photos, step_pages
+from rakeprep.handover.record_pages import about_job, codes, how_to_check, open_points, photos, step_pages
 from rakeprep.jobs.assess import State
 from rakeprep.jobs.chapters import kind_of
+from rakeprep.model.entry import Entry
 from rakeprep.model.place import WHOLE
 from rakeprep.model.step import Step
-from rakeprep.text import msg
+from rakeprep.text import joined, msg
 
 
 def chapter_record(paper: Paper) -> tuple[blocks.Block, ...]:
     """Everything behind page one of a visit, a repair or a change of owner or tractor."""
     return (
         *about_job(paper),
+        *how_to_check(paper),
         *about_chapter(paper),
+        *names_corrected(paper),
         *open_points(paper),
         *then_and_now(paper),
         *from_above(paper),
         *codes(paper),
         *(block for step in touched(paper) for block in step_pages(paper, step)),
         *photos(paper),
-        *closing(paper),
     )
 
 
@@ -75,35 +80,40 @@ def then_and_now(paper: Paper) -> Iterator[blocks.Block]:
     states = answered_here(paper)
     if not states:
         return
-    usual = usually(paper, states)
+    usual, day = paper.usually(states), usual_day(paper, states)
     yield blocks.Heading(2, paper.say(msg("Then and now")))
+    said = []
     if usual is not None:
-        said = msg("Entries by {name} on {day} unless said otherwise.", name=usual[0], day=usual[1])
-        yield blocks.Paragraph(paper.say(said), "quiet")
+        said.append(msg("Entries by {name} on {day} unless said otherwise.", name=usual[0], day=usual[1]))
+    if day is not None:
+        said.append(msg("Earlier answers are of {day} unless said otherwise.", day=day))
+    yield blocks.Paragraph(paper.say(joined(said, " ")), "quiet")
     rows: list[tuple[blocks.Cell, ...] | blocks.Group] = []
     for step in touched(paper):
         rows.append(blocks.Group(paper.say(step.title)))
         alike: dict[tuple[object, ...], list[State]] = {}
         for state in states:
             if state.task.step.key == step.key:
-                alike.setdefault((state.task.field.key, *said_of(paper, state, usual)), []).append(state)
-        rows.extend(row(paper, several, usual) for several in alike.values())
+                alike.setdefault((state.task.field.key, *said_of(paper, state, usual, day)), []).append(state)
+        rows.extend(row(paper, several, usual, day) for several in alike.values())
     header = (msg("question, place"), msg("then"), msg("now"), msg("verdict"), msg("when, with"))
     yield blocks.Table(tuple(paper.say(h) for h in header), tuple(rows), (58, 36, 36, 26, 26))
 
 
-def said_of(paper: Paper, state: State, usual: Usual | None) -> tuple[object, ...]:
+def said_of(paper: Paper, state: State, usual: Usual | None, day: dt.date | None) -> tuple[object, ...]:
     """What must be the same for two answers to share a row."""
     now = paper.record.entries[state.task.slot]
     return (
-        then_cell(paper, state),
+        then_cell(paper, state, day),
         entry_cell(paper, state.task.field, now),
         verdict_cell(paper, state),
         who_lines(paper, now, usual),
     )
 
 
-def row(paper: Paper, states: list[State], usual: Usual | None) -> tuple[blocks.Cell, ...]:
+def row(
+    paper: Paper, states: list[State], usual: Usual | None, day: dt.date | None
+) -> tuple[blocks.Cell, ...]:
     """One reading, or several that are alike, then and now."""
     first = states[0]
     entries = [paper.record.entries[state.task.slot] for state in states]
@@ -111,19 +121,32 @@ def row(paper: Paper, states: list[State], usual: Usual | None) -> tuple[blocks.
     where = () if whole else (listed(paper, [state.task.place for state in states]),)
     return (
         blocks.Cell(limited(paper, paper.say(first.task.field.label), 200), where),
-        then_cell(paper, first),
+        then_cell(paper, first, day),
         entry_cell(paper, first.task.field, entries[0]),
         verdict_cell(paper, first),
         who_cell(paper, entries, usual),
     )
 
 
-def then_cell(paper: Paper, state: State) -> blocks.Cell:
-    """The last answer of the chapters before, with its day."""
+def earlier(paper: Paper, state: State) -> Entry | None:
+    """The last answer of the chapters before."""
     since = paper.record.chapter.seq
     history = paper.record.history[state.task.slot]
-    then = next((entry for entry in reversed(history) if entry.seq < since), None)
+    return next((entry for entry in reversed(history) if entry.seq < since), None)
+
+
+def usual_day(paper: Paper, states: list[State]) -> dt.date | None:
+    """The day on which most of the earlier answers were given."""
+    found = (earlier(paper, state) for state in states)
+    days = Counter(entry.at.date() for entry in found if entry is not None)
+    return days.most_common(1)[0][0] if days else None
+
+
+def then_cell(paper: Paper, state: State, usual: dt.date | None) -> blocks.Cell:
+    """The last answer of the chapters before, with its day where it is not the usual one."""
+    then = earlier(paper, state)
     if then is None:
         return blocks.Cell(NOTHING)
-    cell = entry_cell(paper, state.task.field, then)
-    return blocks.Cell(cell.text, (*cell.quiet, paper.day(then.at.date())), beside=cell.beside)
+    cell, day = entry_cell(paper, state.task.field, then), then.at.date()
+    more = () if day == usual else (paper.day(day),)
+    return blocks.Cell(cell.text, (*cell.quiet, *more), beside=cell.beside)

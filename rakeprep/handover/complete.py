@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
-import os
-import tempfile
+import hashlib
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
@@ -15,20 +14,29 @@ from rakeprep.handover.attached import CALENDAR, ENTRIES, FINDINGS, MACHINE, TRA
 from rakeprep.handover.calendar_file import calendar
 from rakeprep.handover.document import Paper, build
 from rakeprep.handover.fields import CUSTOMER, TECHNICIAN
+from rakeprep.handover.files import (
+    HandoverError,
+    discard,
+    free_name,
+    kept,
+    named,
+    put_down,
+    sha256_of,
+    stem_of,
+    unwritable,
+    waiting,
+)
 from rakeprep.handover.findings import findings_file, judged_on
 from rakeprep.handover.keys import Seal, SealError
 from rakeprep.handover.quiet import short_pauses
 from rakeprep.handover.seal import Signer, seal
 from rakeprep.handover.verify import Outcome, verify
 from rakeprep.jobs.assess import Assessment, Readiness
-from rakeprep.jobs.chapters import kind_of
 from rakeprep.jobs.open_job import ROLE_WORDS, OpenJob, judge
-from rakeprep.jobs.reading import Refused
-from rakeprep.model.chapter import FIRST, Chapter
 from rakeprep.model.field import Ask
 from rakeprep.model.job import Record
 from rakeprep.store.chain import short_code
-from rakeprep.store.errors import NO_RIGHT, NO_SPACE, StoreError
+from rakeprep.store.errors import StoreError
 from rakeprep.store.events import Stored, dump
 from rakeprep.text import ENGLISH, Language, Message, joined, msg
 
@@ -36,12 +44,6 @@ if TYPE_CHECKING:
     from rakeprep.handover.archive import Attachment
 
 Progress = Callable[[Message], None]
-LONGEST_NAME = 80  # characters of a file's name
-TRIES = 1000
-
-
-class HandoverError(Refused):
-    """Why there is no document: one sentence that says what to do."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,10 +61,12 @@ def hand_over(
     """Make, seal, check and keep the handover document of a job; gives its path.
 
     Takes a few seconds; a window calls ``draft``, ``sealed`` on another thread, then ``keep``. Raises
-    ``HandoverError``; then nothing is left half-written and the job stays open.
+    ``HandoverError``; then nothing is left half-written and the job stays open. A handover that was cut
+    short after the job was closed is finished.
     """
-    pdf = sealed(draft(job, languages), seal_of, progress)
-    path = keep(job, pdf, folder)
+    path = finished(job, folder)
+    if path is None:
+        path = keep(job, sealed(draft(job, languages), seal_of, progress), folder)
     progress(msg("Handed over: {file}", file=path.name))
     return path
 
@@ -99,18 +103,54 @@ def sealed(drawn: Draft, seal_of: Seal, progress: Progress) -> bytes:
 
 
 def keep(job: OpenJob, pdf: bytes, folder: Path) -> Path:
-    """Write the document into a folder and close the job with it; raises ``HandoverError``."""
+    """Write the document into a folder and close the job with it; raises ``HandoverError``.
+
+    It lies there whole under a passing name before the job is closed with it, and gets its own name after.
+    So wherever this is cut short, the job is open and has no document, or is closed and has it inside.
+    """
     demand_open(job)
-    path = kept(folder, file_name(job.record.opening.job, job.record.chapter), pdf)
+    part, stem = waiting(job, folder), stem_of(job)
     try:
-        job.close_with(pdf, path.name)
+        put_down(part, pdf)
+        name = free_name(folder, stem).name
+    except OSError as error:
+        discard(part)
+        raise HandoverError(unwritable(error, folder)) from error
+    try:
+        job.close_with(pdf, name)
     except BaseException as error:
-        with suppress(OSError):
-            path.unlink()
+        discard(part)
         if isinstance(error, StoreError):
             raise HandoverError(error.message) from error
         raise
-    return path
+    return named(part, folder / name)
+
+
+def finished(job: OpenJob, folder: Path) -> Path | None:
+    """The document of a closed job of which only the last act was cut short, with its name now."""
+    closing, part = job.record.sealed, waiting(job, folder)
+    if closing is None or not part.is_file() or sha256_of(part) != closing.sha256:
+        return None
+    return named(part, folder / closing.name)
+
+
+def written_again(job: OpenJob, folder: Path) -> tuple[Path, ...]:
+    """The documents of all closed chapters, byte for byte as they were sealed; raises ``HandoverError``.
+
+    One that lies in the folder already is left there.
+    """
+    closings = [event.body for event in job.file.events() if event.body.get("is") == "sealed"]
+    if not closings:
+        raise HandoverError(msg("Nothing of this job is handed over yet, so it has no document."))
+    return tuple(again(folder, str(body["name"]), job.file.blob(str(body["sha256"]))) for body in closings)
+
+
+def again(folder: Path, name: str, pdf: bytes) -> Path:
+    """One document, where it is not there already."""
+    path = folder / name
+    if path.is_file() and sha256_of(path) == hashlib.sha256(pdf).hexdigest():
+        return path
+    return kept(folder, path.stem, pdf)
 
 
 def demand_open(job: OpenJob) -> None:
@@ -212,77 +252,3 @@ def demand_verified(sealed: bytes, seal_of: Seal) -> None:
         raise HandoverError(
             msg("The finished document did not pass its own check and was not kept: {why}", why=wrong)
         )
-
-
-def file_name(job: str, chapter: Chapter = FIRST) -> str:
-    """A name that every file system takes; later chapters have their number in it."""
-    safe = "".join(c if c.isalnum() or c in "-_" else "-" for c in job)[:LONGEST_NAME].strip("-")
-    kind = kind_of(chapter).key if chapter.before is None else f"{chapter.number}-{kind_of(chapter).key}"
-    return f"{kind}-{safe or 'job'}"
-
-
-def kept(folder: Path, stem: str, data: bytes, suffix: str = ".pdf") -> Path:
-    """Write a file that is there as a whole or not at all, never over another one."""
-    temporary: Path | None = None
-    try:
-        folder.mkdir(parents=True, exist_ok=True)
-        handle, name = tempfile.mkstemp(prefix=".handover-", suffix=".part", dir=folder)
-        temporary = Path(name)
-        with os.fdopen(handle, "wb") as stream:
-            stream.write(data)
-            stream.flush()
-            os.fsync(stream.fileno())
-        temporary.chmod(0o644)
-        target = free_name(folder, stem, suffix)
-        temporary.replace(target)
-        temporary = None
-        settle(folder)
-        return target
-    except OSError as error:
-        raise HandoverError(unwritable(error, folder)) from error
-    finally:
-        if temporary is not None:
-            with suppress(OSError):
-                temporary.unlink()
-
-
-def free_name(folder: Path, stem: str, suffix: str = ".pdf") -> Path:
-    """A name that no file has yet."""
-    for number in range(1, TRIES):
-        path = folder / (f"{stem}{suffix}" if number == 1 else f"{stem}-{number}{suffix}")
-        if not path.exists():
-            return path
-    raise OSError("too many documents of one job")
-
-
-def settle(folder: Path) -> None:
-    """Let the folder itself reach the disk, where the system can do that."""
-    if os.name == "nt":
-        return
-    handle = os.open(folder, os.O_RDONLY)
-    try:
-        os.fsync(handle)
-    finally:
-        os.close(handle)
-
-
-def unwritable(error: OSError, folder: Path) -> Message:
-    """The sentence for a document that cannot be written."""
-    place = str(folder)
-    if error.errno in NO_SPACE:
-        return msg(
-            "The disk is full, so the document is not in {folder}; free some space and hand over again.",
-            folder=place,
-        )
-    if error.errno in NO_RIGHT:
-        return msg(
-            "Nothing can be written in {folder}; choose a folder of your own and hand over again.",
-            folder=place,
-        )
-    reason = error.strerror or str(error)
-    return msg(
-        "The document cannot be written in {folder} because the system reports: {reason}. Choose another "
-        "folder and hand over again.",
-        folder=place,
-        reason=reason,
-    )

@@ -17,7 +17,9 @@ from rakeprep.jobs.refit import refit as refitted
 from rakeprep.jobs.starting import DataRefused, new_job, text_of
 from rakeprep.model.job import Record
 from rakeprep.store.job_file import StoreError
-from rakeprep.text import Language, Message, joined, msg
+from rakeprep.text import Language, Message, joined, msg, plural
+
+Begun = tuple[OpenJob, Path | None]
 
 
 @dataclass(slots=True)
@@ -45,12 +47,12 @@ def fill(
     ``open_seal`` is only called once the job is ready; what it raises is passed on.
     """
 
-    def begun(read: Answers) -> OpenJob:
+    def begun(read: Answers) -> Begun:
         if read.chapter:
             raise Refused(
                 msg("This file is for a later chapter; give it to “rakeprep chapter” with its job.")
             )
-        return started(machine, tractor, read, out, clock)
+        return started(machine, tractor, read, out, clock), None
 
     return through(answers, begun, out, open_seal, languages, progress)
 
@@ -67,18 +69,30 @@ def fill_chapter(
 ) -> Outcome:
     """Do the next chapter of the closed job at ``path`` from a file of answers; otherwise as ``fill``."""
 
-    def begun(read: Answers) -> OpenJob:
+    def begun(read: Answers) -> Begun:
         if not read.chapter:
             raise Refused(msg("This file has no table [chapter], so nobody can tell what the visit is for."))
         job = OpenJob.resume(path, clock)
         try:
-            begin(job, read.chapter, answers.parent)
+            document = complete.finished(job, out)  # of a run of this very file that was cut short
+            if document is None or job.record.chapter.kind != read.chapter["kind"]:
+                document = None
+                begin_named(job, read, answers)
         except BaseException:
             job.close()
             raise
-        return job
+        return job, document
 
     return through(answers, begun, out, open_seal, languages, progress)
+
+
+def begin_named(job: OpenJob, read: Answers, file: Path) -> None:
+    """The same as ``begin``; a refusal names the place in the file."""
+    try:
+        begin(job, read.chapter, file.parent)
+    except Refused as error:
+        where = {"file": file.name, "line": read.chapter_line}
+        raise Refused(msg("{file}, line {line}: {says}", **where, says=error.message)) from error
 
 
 def begin(job: OpenJob, chapter: Mapping[str, str], beside: Path) -> None:
@@ -97,17 +111,22 @@ def begin(job: OpenJob, chapter: Mapping[str, str], beside: Path) -> None:
 
 
 def demand_begun_so(record: Record, chapter: Mapping[str, str], places: tuple[str, ...]) -> None:
-    """Raise ``Refused`` if a visit under way began at other places or for another owner than a file says."""
+    """Raise ``Refused`` if a visit under way began at other places or for another owner than a file says.
+
+    A name that was corrected since may stand in the file as it was written first.
+    """
+    owners = [c.was for c in record.corrections if c.of == "customer" and c.seq > record.chapter.seq]
+    said_owner = chapter.get("customer", "")
     began = {
         "places": (sorted(record.chapter.places), sorted(places)),
-        "customer": ([record.opening.customer], [chapter.get("customer", "")]),
+        "customer": ([record.opening.customer], [said_owner]),
     }
     for key, (was, said) in began.items():
-        if chapter.get(key) and was != said:
+        if chapter.get(key) and was != said and not (key == "customer" and said_owner in owners):
             raise Refused(
                 msg(
-                    "The visit under way began with {key} = “{was}”, which cannot be changed; write it so in "
-                    "the file, or finish that visit first.",
+                    "The visit under way began with {key} = “{was}”, which this file cannot change; write it "
+                    "so in the file, or finish that visit first.",
                     key=key,
                     was=", ".join(was),
                 )
@@ -116,26 +135,31 @@ def demand_begun_so(record: Record, chapter: Mapping[str, str], places: tuple[st
 
 def through(
     answers: Path,
-    begun: Callable[[Answers], OpenJob],
+    begun: Callable[[Answers], Begun],
     out: Path,
     open_seal: Callable[[], Seal],
     languages: Mapping[str, Language],
     progress: Callable[[Message], None],
 ) -> Outcome:
-    """From a file of answers through an open job to the document in ``out``."""
+    """From a file of answers through an open job to the document in ``out``, unless that is there."""
     outcome = Outcome()
     try:
         read = given.read_answers(text_of(answers))
         if read.mistakes:
             outcome.reasons.extend(named(answers, mistake) for mistake in read.mistakes)
             return outcome
-        with begun(read) as job:
+        opened, document = begun(read)
+        with opened as job:
             outcome.job = job.file.path
+            if document is not None:
+                outcome.document = document
+                return outcome
             progress(
-                msg(
+                plural(
+                    "Job {job}: one answer is entered …",
                     "Job {job}: {count} answers are entered …",
+                    len(read.given),
                     job=job.record.opening.job,
-                    count=len(read.given),
                 )
             )
             outcome.reasons.extend(named(answers, refusal) for refusal in given.apply(read, job))

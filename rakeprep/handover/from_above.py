@@ -11,7 +11,6 @@ from rakeprep.handover import blocks
 from rakeprep.handover.clean import ended
 from rakeprep.handover.paper import Paper
 from rakeprep.handover.places import place_name
-from rakeprep.jobs.assess import optional
 from rakeprep.model.verdict import Verdict, worst
 from rakeprep.text import joined, msg, verbatim
 
@@ -25,7 +24,7 @@ def from_above(paper: Paper) -> Iterator[blocks.Block]:
     by_part: dict[str, list[Verdict]] = defaultdict(list)
     by_group: dict[str, list[Verdict]] = defaultdict(list)
     for state in paper.assessment.states.values():
-        if optional(state):
+        if state.optional:
             continue
         part = state.task.place.part
         by_part[part].append(state.verdict)
@@ -50,7 +49,7 @@ def words(paper: Paper) -> str:
     """The drawing for readers who do not see it: what stands where, the worst first."""
     odd: dict[Verdict, list[str]] = defaultdict(list)
     for state in paper.assessment.states.values():
-        if state.verdict not in SETTLED and not optional(state):
+        if state.verdict not in SETTLED and not state.optional:
             place = state.task.place
             name = place_name(paper, place) if place.key else paper.say(state.task.field.label)
             odd[state.verdict].append(name)

@@ -20,6 +20,7 @@ from rakeprep.handover.certificates import (
     COUNTERSIGNING,
     TECHNICIAN,
     NotASeal,
+    can_be_issued_to,
     issue,
     root_in,
     to_pem,
@@ -197,6 +198,10 @@ def check_workshop(workshop: str) -> str:
     if len(name) > LONGEST_WORKSHOP:
         raise SealError(
             msg("The workshop's name is longer than {most} characters; shorten it.", most=LONGEST_WORKSHOP)
+        )
+    if not can_be_issued_to(name):
+        raise SealError(
+            msg("The workshop's name has a sign that a certificate cannot hold; write it in letters.")
         )
     return name
 

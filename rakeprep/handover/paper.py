@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import datetime as dt
-from collections.abc import Mapping
+from collections import Counter
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
+from functools import cached_property
 
 from rakeprep.handover.clean import one_line
 from rakeprep.jobs.assess import Assessment, State
-from rakeprep.model.entry import Entry
+from rakeprep.model.entry import Entry, Slot
 from rakeprep.model.facts import Facts
 from rakeprep.model.job import Record
 from rakeprep.model.profile import Profile
@@ -19,9 +21,10 @@ from rakeprep.text import Language, Message
 from rakeprep.units import Amount, Kind, other_unit
 
 NOTHING = "—"
+Usual = tuple[str, dt.date]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Paper:
     """A job at one moment, for one reader; ``photos`` holds the bytes of each picture by its SHA-256."""
 
@@ -39,6 +42,17 @@ class Paper:
     def invented(self) -> bool:
         """Whether machine or job are no real ones."""
         return self.record.opening.sample or self.profile.machine.invented
+
+    @cached_property
+    def usual(self) -> Usual | None:
+        """Who made most of all entries, and on which day."""
+        return self.usually(self.assessment.states.values())
+
+    def usually(self, states: Iterable[State]) -> Usual | None:
+        """Who made most of these entries, and on which day."""
+        found = [self.record.entries.get(s.task.slot) for s in states]
+        counted = Counter((e.who, e.at.date()) for e in found if e is not None)
+        return counted.most_common(1)[0][0] if counted else None
 
     def say(self, message: Message | None) -> str:
         """A message in the paper's language, clean, on one line."""
@@ -58,15 +72,7 @@ class Paper:
 
     def entry(self, step: str, name: str, place: str = "") -> Entry | None:
         """The value entered at an address."""
-        return next(
-            (
-                e
-                for e in self.record.entries.values()
-                if (e.slot.step, e.slot.field, e.slot.place) == (step, name, place)
-                and self.record.value(e.slot) is e
-            ),
-            None,
-        )
+        return self.record.value(Slot(step, name, place))
 
     def facts(self, step: str) -> Facts:
         """What the checks of a step see."""

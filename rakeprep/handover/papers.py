@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from pathlib import Path
 
-from rakeprep.handover.complete import HandoverError, file_name, kept
+from rakeprep.handover.files import HandoverError, file_name, kept
 from rakeprep.handover.form_blocks import Forms, OtherPaper
 from rakeprep.handover.paper import Paper
 from rakeprep.jobs.assess import assess

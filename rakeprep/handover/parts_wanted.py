@@ -11,7 +11,7 @@ from rakeprep.handover.blank_forms import margins
 from rakeprep.handover.form_blocks import Listing
 from rakeprep.handover.paper import NOTHING, Paper
 from rakeprep.jobs.assess import State
-from rakeprep.model.entry import Entry, How, Slot
+from rakeprep.model.entry import Entry, How
 from rakeprep.model.profile import LampKind, PinJoint, Side
 from rakeprep.model.verdict import Verdict
 from rakeprep.text import Message, joined, msg, plural, verbatim
@@ -293,7 +293,7 @@ def row(paper: Paper, number: int, part: Part, state: State, entry: Entry) -> tu
         blocks.Cell(str(number), strong=True),
         blocks.Cell(limited(paper, paper.say(part.what), 300), where(paper, state, part)),
         blocks.Cell(limited(paper, paper.say(part.wanted), 60)),
-        blocks.Cell(limited(paper, paper.say(part.found), 300), left(paper, entry.slot)),
+        blocks.Cell(limited(paper, paper.say(part.found), 300), left(paper, state)),
         blocks.Cell(order, strong=part.order > 0),
         blocks.Cell("", (paper.user(entry.who), paper.moment(entry.at))),
     )
@@ -307,10 +307,10 @@ def where(paper: Paper, state: State, part: Part) -> tuple[str, ...]:
     return (paper.say(joined([step, place.name], " · ")),)
 
 
-def left(paper: Paper, slot: Slot) -> tuple[str, ...]:
-    """What was agreed about it, where it was left as an open point."""
-    later = paper.record.later.get(slot)
-    if later is None:
+def left(paper: Paper, state: State) -> tuple[str, ...]:
+    """What was agreed about it, while it is left as an open point."""
+    later = paper.record.later.get(state.task.slot)
+    if later is None or not state.open_point:
         return ()
     due = msg("by {due}", due=later.due) if later.due else msg("no day agreed")
     return (paper.say(msg("open point: {reason} · {due}", reason=later.reason, due=due)),)

@@ -8,15 +8,16 @@ from itertools import pairwise
 from rakeprep.handover import blocks
 from rakeprep.handover.answers_shown import IN_A_CELL, entry_cell, limited, place_of
 from rakeprep.handover.clean import LONGEST, one_line
-from rakeprep.handover.entry_table import Usual, entry_table, usually
+from rakeprep.handover.entry_table import entry_table
 from rakeprep.handover.findings_shown import findings
 from rakeprep.handover.from_above import from_above
 from rakeprep.handover.instruments_shown import instruments
 from rakeprep.handover.machine_data import data_tables
 from rakeprep.handover.maps import mapped, maps
-from rakeprep.handover.paper import NOTHING, Paper
+from rakeprep.handover.names_corrected import names_corrected
+from rakeprep.handover.paper import NOTHING, Paper, Usual
 from rakeprep.handover.places import legend
-from rakeprep.jobs.assess import State, optional
+from rakeprep.jobs.assess import State
 from rakeprep.model.entry import Entry, Slot
 from rakeprep.model.field import USE_WORDS, Ask
 from rakeprep.model.step import Step
@@ -27,6 +28,8 @@ def record(paper: Paper) -> tuple[blocks.Block, ...]:
     """Everything behind page one."""
     return (
         *about_job(paper),
+        *how_to_check(paper),
+        *names_corrected(paper),
         *open_points(paper),
         *from_above(paper),
         *codes(paper),
@@ -36,7 +39,6 @@ def record(paper: Paper) -> tuple[blocks.Block, ...]:
         *history(paper),
         blocks.Columns(2),
         *data_tables(paper),
-        *closing(paper),
     )
 
 
@@ -77,7 +79,7 @@ def how_to_read(paper: Paper) -> str:
             "named by its number, the machine's book by its page."
         ),
     ]
-    usual = usually(paper, paper.assessment.states.values())
+    usual = paper.usual
     if usual is not None:
         said.append(
             msg(
@@ -118,7 +120,7 @@ def open_points(paper: Paper) -> Iterator[blocks.Block]:
         for number, p in enumerate(points, 1)
     )
     header = (msg("no."), msg("open point"), msg("reason"), msg("by when, who"), msg("not before it"))
-    yield blocks.Table(tuple(paper.say(h) for h in header), rows, (9, 58, 52, 28, 29))
+    yield blocks.Table(tuple(paper.say(h) for h in header), rows, (9, 56, 46, 40, 25))
 
 
 def codes(paper: Paper) -> Iterator[blocks.Block]:
@@ -130,12 +132,12 @@ def codes(paper: Paper) -> Iterator[blocks.Block]:
 
 def step_pages(paper: Paper, step: Step) -> Iterator[blocks.Block]:
     """One step: heading, cautions read, questions and entries, findings, arithmetic."""
-    states = [s for s in paper.states(step.key) if not (optional(s) and not s.findings)]
+    states = [s for s in paper.states(step.key) if not (s.optional and not s.findings)]
     if not states:
         return
     title = msg("{number}. {step}", number=step.order, step=step.title)
     yield blocks.Heading(2, paper.say(title), paper.say(paper.assessment.verdict(step.key).word))
-    usual = usually(paper, states)
+    usual = paper.usually(states)
     said = step_note(paper, step, usual)
     if said:
         yield blocks.Paragraph(said, "quiet")
@@ -157,7 +159,7 @@ def long_texts(paper: Paper, states: list[State]) -> Iterator[blocks.Block]:
 
 def step_note(paper: Paper, step: Step, usual: Usual | None) -> str:
     """Who read the cautions and who made the entries of a step, where it was not who it mostly was."""
-    everywhere = usually(paper, paper.assessment.states.values())
+    everywhere = paper.usual
     reader = paper.record.cautions_read.get(step.key)
     said = []
     if step.cautions and not reader:
@@ -217,7 +219,7 @@ def change_row(paper: Paper, slot: Slot, old: Entry, new: Entry) -> tuple[blocks
     )
 
 
-def closing(paper: Paper) -> Iterator[blocks.Block]:
+def how_to_check(paper: Paper) -> Iterator[blocks.Block]:
     """The code, and how anybody can check the file."""
     text = msg(
         "This record ends with entry {count}; its code is {code}. The same code stands at the bottom of "
@@ -228,5 +230,5 @@ def closing(paper: Paper) -> Iterator[blocks.Block]:
         code=paper.code,
     )
     yield blocks.KeepTogether(
-        (blocks.Heading(1, paper.say(msg("How to check this record"))), blocks.Paragraph(paper.say(text)))
+        (blocks.Heading(2, paper.say(msg("How to check this record"))), blocks.Paragraph(paper.say(text)))
     )

@@ -26,6 +26,7 @@ if TYPE_CHECKING:
 
 
 NEWEST = (1, 7)  # version of PDF that ISO 19005-3 and ISO 14289-1 stand on
+BESIDE_CERTIFICATES = 1200  # bytes of a signature at most: names in it at their longest, digests, the value
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +62,9 @@ def seal_field(pdf: bytes, field: str, seal: Seal, signer: Signer, when: dt.date
     hush()
     key = seal.technician if field == TECHNICIAN else seal.countersigning
     try:
-        out = _signer(field, key, seal.root, signer, when).sign_pdf(_writer(pdf), existing_fields_only=True)
+        out = _signer(field, key, seal.root, signer, when).sign_pdf(
+            _writer(pdf), existing_fields_only=True, bytes_reserved=room_for(key, seal.root)
+        )
     except (PdfError, SigningError) as error:
         raise SealError(
             msg(
@@ -71,6 +74,11 @@ def seal_field(pdf: bytes, field: str, seal: Seal, signer: Signer, when: dt.date
             )
         ) from error
     return bytes(out.getvalue())
+
+
+def room_for(key: Key, root: bytes) -> int:
+    """How many hexadecimal digits to keep free for a signature; to find out, the library would sign twice."""
+    return 2 * (len(key.certificate) + len(root) + BESIDE_CERTIFICATES)
 
 
 def _writer(pdf: bytes) -> IncrementalPdfFileWriter:

@@ -16,7 +16,6 @@ from rakeprep.handover.paper import Paper
 from rakeprep.handover.permitted import exact
 from rakeprep.handover.places import runs
 from rakeprep.handover.visits import follow_ups
-from rakeprep.jobs.assess import trouble_of
 from rakeprep.model.entry import Entry, Slot
 from rakeprep.model.facts import Facts
 from rakeprep.model.profile import TyreSet
@@ -93,7 +92,7 @@ def in_order(paper: Paper, step: str, field: str, place: str = "") -> Entry:
     if state is None:
         raise LeftOut(msg("this is not asked in this chapter of the job"))
     if entry is None or state.verdict is not Verdict.IN_ORDER:
-        raise LeftOut(trouble_of(state) or msg("{field}: not entered yet.", field=state.task.field.label))
+        raise LeftOut(state.trouble or msg("{field}: not entered yet.", field=state.task.field.label))
     return entry
 
 

@@ -1,20 +1,20 @@
-"""The tree of tagged content written into the file (ISO 32000-1, 14.7 and 14.8)."""
+"""The tree of tagged content written into the file (ISO 32000-1, 14.7 and 14.8).
+
+Importing this loads the library: import it late.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import TYPE_CHECKING, Any
+from typing import Any
+
+from pikepdf import Array, Dictionary, Name, Object, Pdf, String
 
 from rakeprep.handover.tags import FormField, Mark, Node
-
-if TYPE_CHECKING:
-    from pikepdf import Object, Pdf
 
 
 def write_structure(document: Pdf, tree: Node, widgets: Mapping[str, Object]) -> None:
     """Write ``tree`` with its way back from every piece of content; ``widgets`` are the form's by name."""
-    from pikepdf import Array, Dictionary, Name
-
     writer = Writer(document, widgets)
     root = document.make_indirect(Dictionary(Type=Name.StructTreeRoot))
     root.K = writer.element(tree, root)
@@ -43,29 +43,27 @@ class Writer:
         self.pages = [page.obj for page in document.pages]
         self.marked: dict[int, dict[int, Object]] = {}
         self.forms: list[tuple[Object, Object]] = []
+        self.cells: dict[tuple[str, int], Object] = {}  # there are few kinds of cells and very many cells
 
     def element(self, node: Node, parent: Object) -> Object:
         """One element with all below it."""
-        from pikepdf import Array, Dictionary, Name, String
-
-        made = self.document.make_indirect(Dictionary(S=Name(f"/{node.kind}"), P=parent))
         first = next((kid.page for kid in node.kids if isinstance(kid, Mark)), None)
+        about: dict[str, Any] = {"/S": Name(f"/{node.kind}"), "/P": parent}
         if first is not None:
-            made.Pg = self.pages[first]
+            about["/Pg"] = self.pages[first]
+        if node.alt:
+            about["/Alt"] = String(node.alt)
+        attributes = self.attributes(node)
+        if attributes is not None:
+            about["/A"] = attributes
+        made = self.document.make_indirect(Dictionary(about))
         kids = [kid for kid in (self.kid(kid, made, first) for kid in node.kids) if kid is not None]
         if kids:
             made.K = kids[0] if len(kids) == 1 else Array(kids)
-        if node.alt:
-            made.Alt = String(node.alt)
-        attributes = self.attributes(node)
-        if attributes is not None:
-            made.A = attributes
         return made
 
     def kid(self, kid: Node | Mark | FormField, made: Object, first: int | None) -> Object | int | None:
         """One thing inside an element."""
-        from pikepdf import Dictionary, Name
-
         if isinstance(kid, Node):
             return self.element(kid, made)
         if isinstance(kid, Mark):
@@ -81,18 +79,22 @@ class Writer:
 
     def attributes(self, node: Node) -> Object | None:
         """Scope and width of cells, where pictures are, how lists are numbered."""
-        from pikepdf import Array, Dictionary, Name
-
         if node.kind in {"TH", "TD"} and (node.scope or node.span > 1):
-            made = Dictionary(O=Name.Table)
-            if node.scope:
-                made.Scope = Name(f"/{node.scope}")
-            if node.span > 1:
-                made.ColSpan = node.span
-            return made
+            return self.cell(node.scope, node.span)
         if node.box is not None:
             corners = [round(value, 2) for value in node.box]
             return Dictionary(O=Name.Layout, Placement=Name.Block, BBox=Array(corners))
         if node.kind == "L":
             return Dictionary(O=Name.List, ListNumbering=Name.Decimal)
         return None
+
+    def cell(self, scope: str, span: int) -> Object:
+        """What cells of one kind say of themselves; written anew into each of them."""
+        if (scope, span) not in self.cells:
+            about = Dictionary(O=Name.Table)
+            if scope:
+                about.Scope = Name(f"/{scope}")
+            if span > 1:
+                about.ColSpan = span
+            self.cells[scope, span] = about
+        return self.cells[scope, span]

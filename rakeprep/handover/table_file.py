@@ -1,5 +1,7 @@
 """A job as a table for the office: comma-separated values as in RFC 4180, UTF-8 with a byte order mark.
 
+``chapter`` is the one in which the entry was made, or for an empty question the present one.
+
 The first row names the columns in English, the same in every language and edition, so that what reads the
 file need not change. ``step``, ``question``, ``place``, ``verdict_key`` and the numbers are stable too; the
 columns that end in ``_words`` and the sentences are in the paper's language.
@@ -100,11 +102,13 @@ def rows(paper: Paper) -> Iterator[Mapping[str, str]]:
 
 def row(paper: Paper, slot: Slot, state: State | None, entry: Entry | None) -> dict[str, str]:
     """One row, without its empty cells."""
-    opening, later = paper.record.opening, paper.record.later.get(slot)
+    record, opening = paper.record, paper.record.opening
+    later = record.later.get(slot) if state is None or state.open_point else None
+    chapter = record.chapter if entry is None else record.made_in(entry)
     found = {
         "job": opening.job,
         "order": opening.order,
-        "chapter": str(paper.record.chapter.number),
+        "chapter": str(chapter.number),
         "machine": paper.profile.name,
         "step": slot.step,
         "question": slot.field,

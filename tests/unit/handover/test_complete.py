@@ -7,7 +7,6 @@ import errno
 import hashlib
 import os
 import shutil
-import tempfile
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import NoReturn
@@ -16,8 +15,9 @@ import pikepdf
 import pytest
 
 from rakeprep import paths
-from rakeprep.handover import complete
-from rakeprep.handover.complete import HandoverError, file_name, hand_over
+from rakeprep.handover import complete, files
+from rakeprep.handover.complete import hand_over, keep, written_again
+from rakeprep.handover.files import HandoverError, file_name
 from rakeprep.handover.keys import Seal
 from rakeprep.handover.verify import Outcome, Report, verify
 from rakeprep.jobs import open_job
@@ -26,6 +26,7 @@ from rakeprep.jobs.starting import new_job
 from rakeprep.model.field import Ask
 from rakeprep.model.job import Stroke
 from rakeprep.steps import handover, tyres
+from rakeprep.store.job_file import JobFile
 from rakeprep.text import ENGLISH, Message
 
 STROKE = (Stroke(((0.0, 0.0, 0.0, 0.5), (12.0, 6.0, 0.2, 0.5), (20.0, 1.0, 0.4, 0.5))),)
@@ -189,7 +190,12 @@ def test_that_the_document_before_signing_is_the_same_each_time(job: OpenJob) ->
 
 @pytest.mark.parametrize(
     ("number", "says"),
-    [(errno.ENOSPC, "disk is full"), (errno.EROFS, "cannot|Nothing"), (errno.EIO, "reports")],
+    [
+        (errno.ENOSPC, "disk is full"),
+        (errno.EACCES, "choose a folder of your own"),
+        (errno.EROFS, "cannot|Nothing"),
+        (errno.EIO, "reports"),
+    ],
 )
 def test_that_a_failing_disk_leaves_nothing_behind(
     number: int, says: str, job: OpenJob, workshop: Seal, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
@@ -201,7 +207,7 @@ def test_that_a_failing_disk_leaves_nothing_behind(
         raise OSError(number, os.strerror(number))
 
     with monkeypatch.context() as patched:
-        patched.setattr(complete.os, "fsync", failing)
+        patched.setattr(files.os, "fsync", failing)
         with pytest.raises(HandoverError, match=says):
             done(job, workshop, out)
     assert left_in(out) == []
@@ -209,17 +215,73 @@ def test_that_a_failing_disk_leaves_nothing_behind(
     done(job, workshop, out)
 
 
-def test_that_a_folder_one_may_not_write_in_is_named(
-    job: OpenJob, workshop: Seal, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+class PowerCut(BaseException):
+    """The computer stops here; nothing is tidied up."""
+
+
+def cut(*args: object, **kw: object) -> NoReturn:
+    raise PowerCut
+
+
+POINTS = {  # every place between the finished bytes and the end
+    "before the file is on the disk": (files.os, "fsync"),
+    "before the job has the document": (JobFile, "add_blob"),
+    "before the job is closed": (JobFile, "append"),
+    "before the file has its name": (Path, "replace"),
+    "before the folder is on the disk": (files, "settle"),
+}
+
+
+@pytest.mark.parametrize("point", POINTS)
+def test_that_a_power_cut_leaves_one_document_of_a_closed_job(
+    point: str, job: OpenJob, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    sign(job)
+    out, path = tmp_path / "out", job.file.path
+    with monkeypatch.context() as patched:
+        patched.setattr(*POINTS[point], cut)
+        patched.setattr(Path, "unlink", cut)
+        with pytest.raises(PowerCut):
+            keep(job, b"%PDF-1.7 first", out)
+    job.close()
+    with OpenJob.resume(path, ticking(hour=12)) as again:
+        closed = again.record.sealed is not None
+        assert closed == (point in list(POINTS)[3:])
+        shown = [name for name in left_in(out) if not name.startswith(".")]
+        assert shown == ([f"{file_name(again.record.opening.job)}.pdf"] if point == list(POINTS)[-1] else [])
+        if not closed:
+            keep(again, b"%PDF-1.7 second", out)
+        elif not shown:
+            assert complete.finished(again, out) == out / f"{file_name(again.record.opening.job)}.pdf"
+        assert complete.finished(again, out) is None
+        (document,) = out.iterdir()
+        assert document.read_bytes() == (b"%PDF-1.7 first" if closed else b"%PDF-1.7 second")
+        assert again.record.sealed is not None
+        assert again.record.sealed.sha256 == hashlib.sha256(document.read_bytes()).hexdigest()
 
-    def forbidden(**kw: object) -> NoReturn:
-        raise PermissionError(errno.EACCES, os.strerror(errno.EACCES))
 
-    monkeypatch.setattr(tempfile, "mkstemp", forbidden)
-    with pytest.raises(HandoverError, match="choose a folder of your own"):
-        done(job, workshop, tmp_path / "out")
+def test_that_a_document_that_got_lost_is_written_again_as_it_was(job: OpenJob, tmp_path: Path) -> None:
+    out = tmp_path / "out"
+    with pytest.raises(HandoverError, match="no document"):
+        written_again(job, out)
+    path = keep(job, b"%PDF-1.7 stand-in", out)
+    assert written_again(job, out) == (path,)
+    path.write_bytes(b"mine")
+    (again,) = written_again(job, out)
+    assert (path.read_bytes(), again.read_bytes()) == (b"mine", b"%PDF-1.7 stand-in")
+    path.unlink()
+    assert written_again(job, out) == (path,)
+
+
+def test_that_a_document_that_cannot_get_its_name_stays_in_the_closed_job(
+    job: OpenJob, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    with monkeypatch.context() as patched:
+        patched.setattr(files, "free_name", lambda *a: (_ for _ in ()).throw(OSError(errno.EIO, "gone")))
+        with pytest.raises(HandoverError, match="has its document inside"):
+            keep(job, b"%PDF-1.7 stand-in", tmp_path / "out")
+    assert left_in(tmp_path / "out") == []
+    (path,) = written_again(job, tmp_path / "out")
+    assert path.read_bytes() == b"%PDF-1.7 stand-in"
 
 
 def test_that_a_document_that_fails_its_own_check_is_not_kept(

@@ -12,11 +12,13 @@ import pytest
 from rakeprep import paths
 from rakeprep.handover import blocks, places
 from rakeprep.handover.document import Paper, build
+from rakeprep.handover.names_corrected import names_corrected
 from rakeprep.handover.paper import NOTHING
 from rakeprep.jobs.assess import Gate, OpenPoint, Readiness, assess
+from rakeprep.model.chapter import Chapter
 from rakeprep.model.entry import Entry, How, Slot
 from rakeprep.model.field import Use
-from rakeprep.model.job import Opening, Record, Signature, Stroke
+from rakeprep.model.job import Correction, Opening, Record, Signature, Stroke
 from rakeprep.model.verdict import Verdict
 from rakeprep.profiles import read_profile, read_tractor
 from rakeprep.steps import arrival, driveline, handover, hitch, tyres, width
@@ -149,7 +151,8 @@ def test_that_an_open_point_takes_its_use_away_by_number() -> None:
     assert front.notice.verdict is Verdict.PUT_RIGHT
     assert "Not before open points 1, 3 are closed: drive on the road." in front.notice.strong
     assert [p.aside for p in front.points.points] == ["not on the road", "", "not on the road"]
-    assert front.points.points[0].detail == "part ordered · by 2 June 2026 · Technician One"
+    first = front.points.points[0]
+    assert (first.reason, first.due, first.who) == ("part ordered", "2 June 2026", "Technician One")
 
 
 def test_that_all_open_points_stand_in_full_in_the_record() -> None:
@@ -168,12 +171,12 @@ def test_that_the_eight_topics_show_the_initials_given() -> None:
 
 def test_that_engine_speeds_are_those_of_this_tractor_and_the_ceiling_is_rounded_down() -> None:
     pto = values(build(paper()).front.settings.pairs)["PTO speed for raking"]
-    assert pto.value == "450 rpm, never above 480 rpm"
+    assert pto.value == "450, never above 480 rpm"
     # Worked by hand, invented tractor A: 1938 · 450 / 540 = 1615, nearest 25 is 1625;
     # 1938 · 480 / 540 = 1722.7, down to 1700. 1550 · 450 / 540 = 1291.7 → 1300; 1377.8 → 1375.
     assert pto.more == (
-        "PTO 540: engine 1625, at most 1700 rpm",
-        "PTO 540E: engine 1300, at most 1375 rpm",
+        "540: engine 1625, at most 1700 rpm",
+        "540E: engine 1300, at most 1375 rpm",
     )
 
 
@@ -183,7 +186,7 @@ def test_that_width_and_height_are_the_measured_ones_rounded_up() -> None:
     assert road.value == "2.96 m wide, 3.96 m high"
     # 2.951 m = 116.181 in = 9 ft 8.181 in, up to 1/16 in 9 ft 8 3/16 in; 3.96 m = 155.906 in = 12 ft
     # 11.906 in, up to 12 ft 11 15/16 in (25.4 mm to the inch, NIST SP 811).
-    assert road.more[0] == "9 ft 8 3/16 in wide, 12 ft 11 15/16 in high"
+    assert road.more[0] == "9 ft 8 3/16 in × 12 ft 11 15/16 in"
 
 
 def test_that_settings_stand_in_both_unit_families() -> None:
@@ -194,14 +197,15 @@ def test_that_settings_stand_in_both_unit_families() -> None:
 
 
 def test_that_visits_count_from_the_day_of_handover() -> None:
-    pairs = values(build(paper()).front.visits.pairs)
+    visits = build(paper()).front.visits
+    pairs = values(visits.pairs)
     # 50 h at 6 h a day from 18 May 2026: ninth day of work, 26 May 2026; worked by hand.
     assert pairs["after 50 h of work"].value == "about 26 May 2026"
-    assert pairs["whom to call"].value == "service desk, 000 000"
+    assert visits.call.value == "service desk, 000 000"
 
 
 def test_that_the_workshop_is_called_where_nobody_else_is_named() -> None:
-    assert values(build(paper(entries=())).front.visits.pairs)["whom to call"].value == "Invented Workshop"
+    assert build(paper(entries=())).front.visits.call.value == "Invented Workshop"
 
 
 def test_that_signatures_are_drawn_or_typed_or_still_missing() -> None:
@@ -395,3 +399,20 @@ def test_that_a_step_whose_cautions_nobody_read_says_so() -> None:
 )
 def test_that_codes_that_count_up_are_a_run(codes: tuple[str, ...], listed: list[str]) -> None:
     assert places.runs(codes) == listed
+
+
+def test_that_a_corrected_name_stands_in_the_record_beside_the_old_one() -> None:
+    made = paper()
+    fixed = Correction("customer", "Custmer One", "Customer One", "misheard", "Technician Two", NOON, 3)
+    record = dataclasses.replace(made.record, corrections=(fixed,))
+    table = next(
+        each for each in tables(build(dataclasses.replace(made, record=record))) if len(each.rows) == 1
+    )
+    (cells,) = table.rows
+    assert not isinstance(cells, blocks.Group)
+    assert [cell.text for cell in cells[:3]] == ["Customer", "Custmer One", "Customer One"]
+    assert cells[3].quiet[0] == "Technician Two"
+    assert "18 May 2026" in cells[3].quiet[1]  # NOON above
+    assert cells[4].quiet == ("misheard",)
+    later = dataclasses.replace(record, chapter=Chapter("ten-hours", 2, seq=4))
+    assert not list(names_corrected(dataclasses.replace(made, record=later)))

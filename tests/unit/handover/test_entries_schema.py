@@ -76,6 +76,7 @@ SLOT = Slot("tyres", "nuts", "L1L")
         events.instrument_known(OwnInstrument("gauge 7", "tyre-gauge", dt.date(2027, 3, 1)), "One"),
         events.instrument_known(OwnInstrument("lath", "tape"), "One"),
         events.tractor_changed("t.toml", "text", "other tractor", "One"),
+        events.name_corrected("customer", "Customr One", "Customer One", "misheard", "One"),
         events.chapter_begun("ten-hours", "One", "as agreed"),
         events.chapter_begun("repair", "One", "broken", ("LA07",)),
         events.chapter_begun("new-owner", "One", "sold", (), "Two", ("t.toml", "text")),

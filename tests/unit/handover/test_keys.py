@@ -75,7 +75,17 @@ def test_that_a_short_passphrase_is_refused_and_nothing_is_written(
     assert not (tmp_path / "s").exists()
 
 
-@pytest.mark.parametrize(("name", "says"), [("  \n", "missing"), ("x" * 65, "longer than 64")])
+@pytest.mark.parametrize(
+    ("name", "says"),
+    [
+        ("  \n", "missing"),
+        ("x" * 65, "longer than 64"),
+        # RFC 4518, 2.4: code points that Unicode 3.2 did not have yet; a tractor came with 6.0.
+        ("Invented \N{TRACTOR}", "cannot hold"),
+        # RFC 3454, 6: right-to-left letters beside left-to-right ones.
+        ("Invented \N{HEBREW LETTER ALEF}", "cannot hold"),
+    ],
+)
 def test_that_a_workshop_needs_a_name_that_fits_into_a_certificate(
     tmp_path: Path, clock: Clock, name: str, says: str
 ) -> None:

@@ -63,6 +63,18 @@ def test_that_the_signatures_follow_the_baseline_profile(sealed: bytes) -> None:
         assert sorted(kinds) == ["content_type", "message_digest", "signing_certificate_v2"]
 
 
+def test_that_the_longest_name_of_a_workshop_has_room_in_a_signature(unsealed: bytes, tmp_path: Path) -> None:
+    # 64 letters are the most (RFC 5280, appendix A.1); a Gothic one has four bytes in UTF-8, the most.
+    made = keys.new(
+        tmp_path / "s", "\N{GOTHIC LETTER AHSA}" * 64, "four words at the least", lambda: SEALED_AT
+    )
+    for signature in signatures_in(
+        seal(unsealed, made, Signer("A", "technician"), Signer("B", "customer"), SEALED_AT)
+    ):
+        inside, room = len(signature.signed_data.dump()), len(signature.pkcs7_content)
+        assert room - inside > 100  # spared for what a newer library might add
+
+
 def test_that_the_fields_show_nothing(sealed: bytes) -> None:
     with pikepdf.open(io.BytesIO(sealed)) as pdf:
         for field in pdf.Root.AcroForm.Fields:

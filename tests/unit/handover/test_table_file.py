@@ -25,6 +25,7 @@ from rakeprep.handover.table_file import (
     restored,
     table,
 )
+from rakeprep.model.chapter import Chapter
 from rakeprep.model.entry import Entry, How, Later, Slot
 from rakeprep.text import ENGLISH, languages
 
@@ -67,7 +68,12 @@ def with_entries(*entries: Entry, later: Later | None = None) -> Paper:
         entries={entry.slot: entry for entry in entries},
         later={} if later is None else {later.slot: later},
     )
-    return dataclasses.replace(blank(), record=record)
+    states = {
+        slot: dataclasses.replace(state, open_point=slot in record.later)
+        for slot, state in blank().assessment.states.items()
+    }
+    assessment = dataclasses.replace(blank().assessment, states=states)
+    return dataclasses.replace(blank(), record=record, assessment=assessment)
 
 
 def read(data: bytes) -> list[dict[str, str]]:
@@ -143,3 +149,23 @@ def test_that_every_question_of_a_machine_has_its_row_in_the_papers_language() -
 def test_that_an_entry_whose_question_is_not_asked_any_more_keeps_its_row() -> None:
     gone = Entry(Slot("driveline", "old_question"), How.VALUE, "5", "T", NOON, 3)
     assert "old_question" in {row["question"] for row in read(table(with_entries(gone)))}
+
+
+def test_that_an_entry_tells_the_chapter_in_which_it_was_made() -> None:
+    first, second = Chapter(), Chapter("ten-hours", 2, seq=5)
+    old, new = (Entry(slot, How.VALUE, "5 mm", "T", NOON, seq) for slot, seq in ((LENGTH, 3), (WORDS, 11)))
+    paper = with_entries(old, new)
+    record = dataclasses.replace(paper.record, chapter=Chapter("repair", 3, seq=10), chapters=(first, second))
+    assert [record.made_in(dataclasses.replace(old, seq=n)).number for n in (2, 6, 11)] == [1, 2, 3]
+    rows = {row["question"]: row["chapter"] for row in read(table(dataclasses.replace(paper, record=record)))}
+    assert rows == {"cut": "1", "lever": "3"}
+    empty = dataclasses.replace(paper, record=dataclasses.replace(record, entries={}))
+    assert {row["chapter"] for row in read(table(empty))} == {"3"}
+
+
+def test_that_a_point_that_is_open_no_more_has_no_open_point_in_its_row() -> None:
+    paper = with_entries(later=Later(LENGTH, "part ordered", "soon", "T", NOON, 8))
+    states = {s: dataclasses.replace(state, open_point=False) for s, state in paper.assessment.states.items()}
+    asked_again = dataclasses.replace(paper, assessment=dataclasses.replace(paper.assessment, states=states))
+    assert {row["open_point"] for row in read(table(paper))} == {"", "part ordered"}
+    assert {row["open_point"] for row in read(table(asked_again))} == {""}
