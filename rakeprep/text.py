@@ -15,16 +15,14 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cached_property, lru_cache
 from pathlib import Path
-from typing import TYPE_CHECKING, Protocol, runtime_checkable
+from typing import Protocol
 
-if TYPE_CHECKING:
-    from babel import Locale  # imported where it is needed: the first window has no number to write
+from rakeprep.locales import Locale, locale_of
 
 BEYOND = 1e15  # a number this large is nonsense; it is still shown
 GAP = re.compile(r"\{(\w+)\}")
 
 
-@runtime_checkable
 class Shown(Protocol):
     """A parameter that knows how to put itself into a language, such as an amount with its unit."""
 
@@ -77,9 +75,7 @@ class Language:
 
     @cached_property
     def locale(self) -> Locale:
-        from babel import Locale
-
-        return Locale.parse(self.code)
+        return locale_of(self.code)
 
     def say(self, message: Message) -> str:
         """The message in this language. Parameters are inserted as they are, never as format codes."""
@@ -116,32 +112,26 @@ class Language:
                 return f"{self.date(value)} {value:%H:%M}"
             case dt.date():
                 return self.date(value)
-            case Shown():
-                return value.shown(self)
-        return str(value)
+        own = getattr(value, "shown", None)  # of a ``Shown``; asking for the protocol takes ten times as long
+        return str(value if own is None else own(self))
 
     def number(self, value: Fraction | float, decimals: int = 3) -> str:
         """A plain number with at most ``decimals`` decimals and no grouping."""
-        return self._formatted(value, decimals, "#")
+        return self._formatted(value, decimals, self.locale.number)
 
     def fixed(self, value: Fraction | float, decimals: int) -> str:
         """A plain number with exactly ``decimals`` decimals."""
-        return self._formatted(value, decimals, "0")
+        return self._formatted(value, decimals, self.locale.fixed)
 
-    def _formatted(self, value: Fraction | float, decimals: int, digit: str) -> str:
-        from babel import numbers
-
-        if not -BEYOND < value < BEYOND:
-            return f"{float(value):.3g}"
-        rounded = round(float(value), decimals) + 0.0  # no "-0"
-        pattern = "0" + ("." + digit * decimals if decimals else "")
-        return numbers.format_decimal(rounded, pattern, locale=self.locale)
+    def _formatted(self, value: Fraction | float, decimals: int, written: Callable[[float, int], str]) -> str:
+        near = float(value)
+        if not -BEYOND < near < BEYOND:
+            return f"{near:.3g}"
+        return written(round(near, decimals) + 0.0, decimals)  # + 0.0: no "-0"
 
     def date(self, day: dt.date) -> str:
         """A date with the month in words, so that day and month cannot be confused."""
-        from babel import dates
-
-        return dates.format_date(day, "d MMM yyyy", locale=self.locale)
+        return self.locale.date(day)
 
 
 @lru_cache(maxsize=4096)  # a page says some hundred sentences

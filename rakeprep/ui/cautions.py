@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import html
-
 from PySide6.QtCore import QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QVBoxLayout, QWidget
@@ -13,20 +11,23 @@ from rakeprep.drawing.strokes import Tone
 from rakeprep.jobs.assess import State
 from rakeprep.model.step import Caution, Step
 from rakeprep.text import msg
+from rakeprep.ui.bars import Bars, Words
 from rakeprep.ui.fields.editor import Editor, key
-from rakeprep.ui.flow import RowOrColumn
 from rakeprep.ui.labels import wrapped
 from rakeprep.ui.plan_picture import fit
 from rakeprep.ui.session import Session
 from rakeprep.ui.small_drawing import paint
+from rakeprep.ui.stamp import stamp
 
 CAUTION_READ = msg("I have read this, and it is so")
 BESIDE = 44  # px; width of a sign in the band
 LARGE = 84  # px; width of a sign in the gate
-LEAST_BAR = 13  # heights of a letter; bars of the band are not narrower beside each other
+PLAIN, BOLD = 0.55, 0.63  # width of a letter as against its height in our own font, on average
+LINE = 1.2  # height of a line as against that of its letters
 # ISO 3864-4 in every theme; from memory
 SAFETY_YELLOW, SAFETY_BLACK = QColor("#f9a800"), QColor("#000000")
 SAFETY_BLUE, SAFETY_WHITE = QColor("#005387"), QColor("#ffffff")
+PLAINLY = str.maketrans({"&": "&amp;", "<": "&lt;", ">": "&gt;"})  # html.escape comes with half a megabyte
 
 
 class CautionGate(Editor):
@@ -37,8 +38,10 @@ class CautionGate(Editor):
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(10)
+        cards = Bars(10)
         for caution in step.cautions:
-            column.addWidget(CautionCard(session, caution))
+            cards.add(CautionCard(session, caution), card_words(session, caution))
+        column.addLayout(cards)
         agree = key(session.say(CAUTION_READ), "forward")
         agree.clicked.connect(lambda: self.given.emit("read", ""))
         column.addWidget(agree)
@@ -55,7 +58,7 @@ class CautionCard(QFrame):
         words.setSpacing(4)
         words.addStretch()
         words.addWidget(wrapped(session.say(caution.hazard), "question"))
-        words.addWidget(wrapped(session.say(caution.safe_state), "heading"))
+        words.addWidget(wrapped(session.say(caution.safe_state), "safe"))
         words.addStretch()
         row = QHBoxLayout(self)
         row.setContentsMargins(12, 8, 12, 8)
@@ -65,17 +68,32 @@ class CautionCard(QFrame):
         self.setAccessibleName(spoken(session, caution))
 
 
-class CautionBand(RowOrColumn):
+def card_words(session: Session, caution: Caution) -> Words:
+    """How much is written on a card, in the sizes of the style sheet."""
+    text = session.size.text
+    hazard = (len(session.say(caution.hazard)) * text * 1.28 * BOLD, text * 1.28 * LINE)
+    safe = (len(session.say(caution.safe_state)) * text * 1.14 * PLAIN, text * 1.14 * LINE)
+    return Words((hazard, safe), beside=LARGE + 42, least=round(LARGE * 0.9))
+
+
+class CautionBand(QWidget):
     """The hazards of a step with their safe states; it stays as long as the page."""
 
     def __init__(self, session: Session, step: Step) -> None:
-        super().__init__(least=round(session.size.text * LEAST_BAR))
+        super().__init__()
+        bars = Bars()
         for caution in step.cautions:
-            # as wide as its words ask for, so that all of them take about as many lines
-            letters = len(session.say(caution.hazard)) * 1.15 + len(session.say(caution.safe_state))
-            self.add(caution_bar(session, caution), 60 + round(letters))
+            bars.add(caution_bar(session, caution), bar_words(session, caution))
+        self.setLayout(bars)
         if not step.cautions:
             self.hide()  # showing it without a parent would open a window
+
+
+def bar_words(session: Session, caution: Caution) -> Words:
+    """How much is written on a bar."""
+    text = session.size.text * 0.93
+    letters = len(session.say(caution.hazard)) * BOLD + len(session.say(caution.safe_state)) * PLAIN
+    return Words(((letters * text, text * LINE),), beside=BESIDE + 28, least=round(BESIDE * 0.9))
 
 
 def caution_bar(session: Session, caution: Caution) -> QFrame:
@@ -83,11 +101,10 @@ def caution_bar(session: Session, caution: Caution) -> QFrame:
     bar = QFrame()
     bar.setObjectName("caution")
     hazard, safe = session.say(caution.hazard), session.say(caution.safe_state)
-    words = QLabel(f"<b>{html.escape(hazard)}</b> {html.escape(safe)}")
+    words = QLabel(f"<b>{hazard.translate(PLAINLY)}</b> {safe.translate(PLAINLY)}")
     words.setObjectName("beside")
     words.setTextFormat(Qt.TextFormat.RichText)
     words.setWordWrap(True)
-    words.setMinimumWidth(90)
     row = QHBoxLayout(bar)
     row.setContentsMargins(8, 4, 8, 4)
     row.setSpacing(8)
@@ -113,8 +130,7 @@ class CautionSign(QWidget):
 
     def paintEvent(self, event: QPaintEvent) -> None:
         painter = QPainter(self)
-        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        paint_sign(painter, QRectF(self.rect()), self.sign)
+        stamp(painter, QRectF(self.rect()), self.sign, lambda once, area: paint_sign(once, area, self.sign))
 
 
 def paint_sign(painter: QPainter, area: QRectF, sign: str) -> None:

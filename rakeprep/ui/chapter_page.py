@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal
@@ -11,8 +12,10 @@ from PySide6.QtWidgets import (
     QHBoxLayout,
     QLabel,
     QLineEdit,
+    QListView,
     QListWidget,
     QListWidgetItem,
+    QPushButton,
     QVBoxLayout,
     QWidget,
 )
@@ -23,18 +26,19 @@ from rakeprep.jobs.reading import Refused
 from rakeprep.jobs.refit import refit
 from rakeprep.jobs.starting import DataRefused
 from rakeprep.model.chapter import HANDOVER
+from rakeprep.model.place import Place
 from rakeprep.profiles import sample_tractors
 from rakeprep.store.job_file import StoreError
 from rakeprep.text import Message, msg
-from rakeprep.ui.choice import Choice
 from rakeprep.ui.data_files import file_box, own_files, with_browse
 from rakeprep.ui.fields.editor import key
-from rakeprep.ui.labels import wrapped
+from rakeprep.ui.flow import Flow
+from rakeprep.ui.labels import beside, wrapped
 from rakeprep.ui.session import Session
 
 TRACTOR = msg("The other tractor")
 OWNER = msg("The new owner")
-WHERE = msg("At which arm")
+WHERE = msg("At which arms")
 WHY = msg("Why, in a few words")
 
 
@@ -47,6 +51,35 @@ class Kinds(QListWidget):
             self.scrollToItem(self.currentItem())
 
 
+class Places(QWidget):
+    """The places among which a chapter is told where it happens: a key for each, as many as one likes."""
+
+    def __init__(self, session: Session) -> None:
+        super().__init__()
+        self._session = session
+        self.keys: dict[str, QPushButton] = {}
+        self._flow = Flow(6)
+        self._flow.setContentsMargins(0, 0, 0, 0)
+        self.setLayout(self._flow)
+
+    def offer(self, places: Sequence[Place]) -> None:
+        """Offer these places, none of them chosen: nobody repairs an arm that was merely the first."""
+        for old in self.keys.values():
+            self._flow.removeWidget(old)
+            old.hide()
+            old.deleteLater()
+        self.keys = {place.key: key(place.key, "small") for place in places}
+        for place in places:
+            made = self.keys[place.key]
+            made.setCheckable(True)
+            made.setAccessibleName(self._session.say(place.name))
+            self._flow.addWidget(made)
+
+    def chosen(self) -> tuple[str, ...]:
+        """The codes of those that are chosen."""
+        return tuple(code for code, made in self.keys.items() if made.isChecked())
+
+
 class ChapterPage(QWidget):
     """Choose what the visit is for; ``begun`` when the chapter has begun, ``closed`` goes back."""
 
@@ -55,7 +88,6 @@ class ChapterPage(QWidget):
 
     def __init__(self, session: Session, job: OpenJob) -> None:
         super().__init__()
-        self.setObjectName("page")
         self.session, self.job = session, job
         say = session.say
         title = QLabel(say(msg("A later visit")))
@@ -68,6 +100,8 @@ class ChapterPage(QWidget):
         self.kinds.setAccessibleName(say(msg("What the visit is for")))
         self.kinds.setWordWrap(True)
         self.kinds.setSpacing(2)
+        self.kinds.setResizeMode(QListView.ResizeMode.Adjust)
+        self.kinds.setTextElideMode(Qt.TextElideMode.ElideNone)
         self.kinds.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         for kind in KINDS.values():
             if kind.key != HANDOVER:
@@ -75,7 +109,7 @@ class ChapterPage(QWidget):
                 item = QListWidgetItem(say(line))
                 item.setData(Qt.ItemDataRole.UserRole, kind.key)
                 self.kinds.addItem(item)
-        self.place, self.owner, self.reason = Choice(), QLineEdit(), QLineEdit()
+        self.places, self.owner, self.reason = Places(session), QLineEdit(), QLineEdit()
         self.tractor = file_box([*own_files(session, "tractors"), *sample_tractors()])
         self._rows: dict[str, tuple[QLabel, QWidget]] = {}
         self.refusal = wrapped("", "refusal")
@@ -104,12 +138,12 @@ class ChapterPage(QWidget):
         form.setVerticalSpacing(8)
         with_files = with_browse(self.session, self.tractor, TRACTOR)
         for name, text, named, shown in (
-            ("place", WHERE, self.place, self.place),
+            ("places", WHERE, self.places, self.places),
             ("owner", OWNER, self.owner, self.owner),
             ("tractor", TRACTOR, self.tractor, with_files),
             ("reason", WHY, self.reason, self.reason),
         ):
-            label = wrapped(self.session.say(text))
+            label = beside(self.session.say(text), self.session.size)
             label.setBuddy(named)
             named.setAccessibleName(self.session.say(text))
             form.addRow(label, shown)
@@ -132,7 +166,7 @@ class ChapterPage(QWidget):
         """Ask only for what this kind begins with."""
         kind = self.kind
         wanted = {
-            "place": bool(kind.at_places),
+            "places": bool(kind.at_places),
             "owner": kind.customer,
             "tractor": kind.tractor,
             "reason": True,
@@ -140,22 +174,17 @@ class ChapterPage(QWidget):
         for name, widgets in self._rows.items():
             for widget in widgets:
                 widget.setVisible(wanted[name])
-        self.place.clear()
-        for place in self.job.places_for(kind):
-            self.place.addItem(self.session.say(place.name), place.key)
-        self.place.setCurrentIndex(-1)  # nobody repairs an arm that was merely the first of the list
+        self.places.offer(self.job.places_for(kind))
         self.refusal.setText("")
 
     def _begin(self) -> None:
         kind = self.kind
-        chosen = self.place.currentData() if kind.at_places else None
-        places = () if chosen is None else (chosen,)
         try:
             self.job.begin_chapter(
                 kind.key,
                 self.session.who,
                 self.reason.text().strip() or self.session.say(kind.title),
-                places,
+                self.places.chosen(),
                 self.owner.text() if kind.customer else "",
                 self._chosen_tractor() if kind.tractor else None,
             )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Protocol
@@ -12,6 +12,7 @@ from rakeprep.text import Language, Message, msg
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QWidget  # the dialogs of Qt load slowly: each when it is asked
 
+NARROWEST = 26  # heights of a line; a question is not narrower
 OK = msg("OK")
 CANCEL = msg("Cancel")
 
@@ -33,6 +34,9 @@ class Dialogs(Protocol):
 
     def instrument(self, name: str, kind: str, until: str) -> tuple[str, str, str] | None:
         """Ask for an instrument: name, kind, last day of its calibration; None when the user turned back."""
+
+    def names(self, now: Mapping[str, str]) -> tuple[dict[str, str], str] | None:
+        """Ask for the right names of a job, and why; None when the user turned back."""
 
     def passphrase(self, question: Message) -> str | None:
         """Ask for a passphrase; None when the user turned back."""
@@ -95,6 +99,12 @@ class WindowDialogs:
         form = InstrumentForm(self.language(), name, kind, until)
         return form.given() if self._asked(INSTRUMENT, ABOUT, form) else None
 
+    def names(self, now: Mapping[str, str]) -> tuple[dict[str, str], str] | None:
+        from rakeprep.ui.right_names import ABOUT, CORRECT_NAMES, NamesForm
+
+        form = NamesForm(self.language(), now)
+        return form.given() if self._asked(CORRECT_NAMES, ABOUT, form) else None
+
     def passphrase(self, question: Message) -> str | None:
         from PySide6.QtWidgets import QLineEdit
 
@@ -116,10 +126,15 @@ class WindowDialogs:
         buttons = QDialogButtonBox()
         ok = buttons.addButton(say(OK), QDialogButtonBox.ButtonRole.AcceptRole)
         ok.setDefault(True)
+        ok.setObjectName("forward")
         buttons.addButton(say(CANCEL), QDialogButtonBox.ButtonRole.RejectRole)
         buttons.accepted.connect(dialog.accept)
         buttons.rejected.connect(dialog.reject)
+        wide = max(NARROWEST * label.fontMetrics().height(), field.minimumSizeHint().width())
+        label.setMinimumSize(wide, label.heightForWidth(wide))
         layout = QVBoxLayout(dialog)
+        layout.setContentsMargins(14, 12, 14, 12)
+        layout.setSpacing(10)
         for widget in (label, field, buttons):
             layout.addWidget(widget)
         field.setFocus(Qt.FocusReason.OtherFocusReason)

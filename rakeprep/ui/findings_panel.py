@@ -100,7 +100,7 @@ def cards(state: State, assessment: Assessment, record: Record) -> list[Finding]
     if state.unconfirmed:
         found.append(Finding(Verdict.NOT_YET, (slot,), SECOND_NAME, SECOND_LOOK))
     later = record.later.get(slot)
-    if later is not None:
+    if later is not None and state.open_point:
         says: Message = msg("Left as an open point by {who}: {reason}", who=later.who, reason=later.reason)
         due = msg("Due: {due}", due=later.due) if later.due else None
         found.append(Finding(Verdict.NOT_YET, (slot,), says, due))

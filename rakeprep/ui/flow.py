@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
+
 from PySide6.QtCore import QEvent, QObject, QPoint, QRect, QSize, Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QBoxLayout, QLayout, QLayoutItem, QScrollArea, QWidget
@@ -142,6 +145,7 @@ class Roomy(QScrollArea):
         super().__init__()
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.setViewport(viewport())
         self.setWidget(page)
         page.installEventFilter(self)
 
@@ -190,6 +194,7 @@ class Upright(QScrollArea):
         self.setWidgetResizable(True)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.setViewport(viewport())
         self.setWidget(inside)
 
     def setWidget(self, inside: QWidget) -> None:
@@ -210,9 +215,43 @@ class Upright(QScrollArea):
         return super().eventFilter(watched, event)
 
 
+def viewport() -> QWidget:
+    """A widget to scroll in, made by us: where that made by Qt is asked for, PySide builds the classes of all
+    kinds of widgets, 28 ms and 0.7 MB."""
+    made = QWidget()
+    made.setAutoFillBackground(True)
+    return made
+
+
 def least_height(page: QWidget, width: int) -> int:
     """The height below which a page of this width would be cut."""
     layout = page.layout()
     if layout is not None and layout.hasHeightForWidth():
         return layout.minimumHeightForWidth(width)
     return page.minimumSizeHint().height()
+
+
+@contextmanager
+def laid_out_once(*widgets: QWidget) -> Iterator[None]:
+    """Lay these widgets and all around them out once, when everything is done.
+
+    Without it Qt lays out a whole window for every single widget that comes into sight.
+    """
+    found = {id(layout): layout for widget in widgets for layout in layouts_around(widget)}
+    paused = [layout for layout in found.values() if layout.isEnabled()]
+    for layout in paused:
+        layout.setEnabled(False)
+    try:
+        yield
+    finally:
+        for layout in paused:
+            layout.setEnabled(True)
+
+
+def layouts_around(widget: QWidget | None) -> Iterator[QLayout]:
+    """The layouts of a widget and of all in which it stands."""
+    while widget is not None:
+        layout = widget.layout()
+        if layout is not None:
+            yield layout
+        widget = None if widget.isWindow() else widget.parentWidget()

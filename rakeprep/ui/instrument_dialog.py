@@ -9,11 +9,13 @@ from rakeprep.jobs.own_instruments import NEVER
 from rakeprep.text import Language, Message, msg
 from rakeprep.ui.choice import Choice
 from rakeprep.ui.fields.editor import key
+from rakeprep.ui.labels import level
 
 INSTRUMENT = msg("Instrument")
 NAME = msg("Number or name on it")
 KIND = msg("What it is")
 UNTIL = msg("Calibrated until")
+WIDE = 36  # heights of a line; kinds of instruments have long names
 NONE_ASKED = msg("no calibration is asked of it")
 ABOUT = msg(
     "Said once for each instrument. What is read with one whose date has passed counts as an indication only."
@@ -44,12 +46,12 @@ class InstrumentForm(QWidget):
         form = QFormLayout()
         for label, field in rows:
             field.setAccessibleName(say(label))
-            form.addRow(say(label), field)
+            form.addRow(level(say(label)), field)
         form.addRow("", self.none_asked)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)
         column.addLayout(form)
-        self.setMinimumWidth(460)
+        self.setMinimumWidth(WIDE * self.fontMetrics().height())
         self.setFocusProxy(self.until if name else self.name)
 
     def given(self) -> tuple[str, str, str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections import Counter
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QBoxLayout, QFrame, QHBoxLayout, QLabel, QWidget
+from PySide6.QtWidgets import QBoxLayout, QFrame, QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from rakeprep.jobs.assess import Gate, Readiness
 from rakeprep.model.verdict import Verdict
@@ -45,7 +45,11 @@ class JobFoot(QFrame):
         self._row = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
         self._row.setContentsMargins(14, 6, 10, 6)
         self._row.setSpacing(8)
-        self._row.addLayout(before, 1)
+        middle = QVBoxLayout()
+        middle.addStretch()
+        middle.addLayout(before)
+        middle.addStretch()
+        self._row.addLayout(middle, 1)
         self._keys = QHBoxLayout()
         self._keys.setSpacing(8)
         for words, wanted in (

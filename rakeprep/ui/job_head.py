@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QBoxLayout, QFrame, QLabel, QWidget
+from PySide6.QtWidgets import QBoxLayout, QFrame, QLabel, QVBoxLayout, QWidget
 
 from rakeprep.model.job import Opening
 from rakeprep.text import msg, plural
@@ -53,12 +53,16 @@ class JobHead(QFrame):
         beside.setContentsMargins(0, 0, 0, 0)
         self._beside.setLayout(beside)
         look = LookKey(session, "small")
-        for widget in (self.stored, QLabel(say(msg("working now:"))), self.who, look, papers, close):
+        for widget in (QLabel(say(msg("working now:"))), self.who, look, papers, close):
             beside.addWidget(widget)
         self._row = QBoxLayout(QBoxLayout.Direction.LeftToRight, self)
         self._row.setContentsMargins(14, 5, 10, 5)
         self._row.setSpacing(6)
-        self._row.addWidget(title, 1)
+        which = QVBoxLayout()
+        which.setSpacing(1)
+        which.addWidget(title)
+        which.addWidget(self.stored)
+        self._row.addLayout(which, 1)
         self._row.addWidget(self._beside)
 
     def _names(self) -> Choice:

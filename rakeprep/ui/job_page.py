@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QSize, Signal
@@ -10,12 +9,11 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from rakeprep.drawing.plan import plan
-from rakeprep.jobs.assess import Assessment, optional
+from rakeprep.jobs.assess import Assessment
 from rakeprep.jobs.flow import latest, next_task, unsettled
 from rakeprep.jobs.left_at import last_done, you_were_here
 from rakeprep.jobs.open_job import OpenJob
 from rakeprep.model.entry import Slot
-from rakeprep.model.verdict import Verdict, worst
 from rakeprep.text import msg, plural
 from rakeprep.ui.guide import Guide, Pane
 from rakeprep.ui.job_foot import JobFoot
@@ -23,13 +21,13 @@ from rakeprep.ui.job_head import JobHead
 from rakeprep.ui.other_tractor import put_on_another
 from rakeprep.ui.plan_view import PlanView
 from rakeprep.ui.session import Session
-from rakeprep.ui.signing_page import SigningPage
 from rakeprep.ui.step_keys import StepKeys
 from rakeprep.ui.step_page import StepPage
 
 if TYPE_CHECKING:
     from rakeprep.ui.chapter_page import ChapterPage
     from rakeprep.ui.papers_page import PapersPage
+    from rakeprep.ui.signing_page import SigningPage
     from rakeprep.ui.sums_page import SumsPage
 
 LEAST_PAGE = 55  # widths of a letter's height; the page of a step is not narrower beside the map
@@ -51,7 +49,6 @@ class JobPage(QWidget):
 
     def __init__(self, session: Session, job: OpenJob, at: Slot | None = None) -> None:
         super().__init__()
-        self.setObjectName("page")
         self.session, self.job = session, job
         self._begins_at: Slot | None = None
         self.page: StepPage | SigningPage | SumsPage | ChapterPage | PapersPage | None = None
@@ -63,7 +60,7 @@ class JobPage(QWidget):
         self.guide.turned.connect(self._show_panes)
         self._panes = 0
         self._plan = plan(job.profile, job.tractor)
-        self._mapped: tuple[Assessment, Mapping[str, Verdict]] | None = None
+        self._mapped: tuple[Assessment, str] | None = None
         self._names: dict[str, str] = {}
         for task in job.tasks.values():
             if task.place.part not in self._names:
@@ -217,12 +214,23 @@ class JobPage(QWidget):
 
     def open_signing(self) -> None:
         """Open the page on which everybody signs."""
+        from rakeprep.ui.signing_page import SigningPage
+
         page = SigningPage(self.session, self.job)
         page.go.connect(self.open)
         page.stored.connect(self.refresh)
         page.later.connect(self.open_chapter)
         self._show(page)
         self.refresh()
+
+    def sign_on(self, before: JobPage) -> None:
+        """Go on with the signatures begun on the page ``before``, if it stood there."""
+        from rakeprep.ui.signing_page import SigningPage
+
+        if isinstance(before.page, SigningPage):
+            self.open_signing()
+            if isinstance(self.page, SigningPage):
+                self.page.take_over(before.page)
 
     def open_chapter(self) -> None:
         """Open the page on which a later visit begins; with it the job asks for other things."""
@@ -255,6 +263,7 @@ class JobPage(QWidget):
 
         at = self.at or self._first()
         page = PapersPage(self.session, self.job, self._current_step())
+        page.renamed.connect(self.anew)
         page.closed.connect(lambda: self.open(at))
         self._show(page)
         self.refresh()
@@ -307,19 +316,10 @@ class JobPage(QWidget):
 
     def refresh_map(self) -> None:
         """Show the verdict of every part on the machine, and of every step."""
-        assessment = self.job.assessment
-        self.step_keys.show_job(assessment, self._current_step())
-        if self._mapped is None or self._mapped[0] is not assessment:
-            self._mapped = (assessment, verdicts_of_parts(assessment))
-        current = frozenset(s.task.place.part for s in assessment.of_step(self._current_step()))
-        self.plan_view.show_job(self._plan, self._mapped[1], current, self._names)
-
-
-def verdicts_of_parts(assessment: Assessment) -> Mapping[str, Verdict]:
-    """The worst verdict of every part, among what has to be answered."""
-    by_part: dict[str, list[Verdict]] = {}
-    for state in assessment.states.values():
-        counted = by_part.setdefault(state.task.place.part, [])
-        if not optional(state):
-            counted.append(state.verdict)
-    return {part: worst(found) for part, found in by_part.items()}
+        assessment, step = self.job.assessment, self._current_step()
+        if self._mapped is not None and self._mapped[0] is assessment and self._mapped[1] == step:
+            return
+        self._mapped = (assessment, step)
+        self.step_keys.show_job(assessment, step)
+        current = frozenset(s.task.place.part for s in assessment.of_step(step))
+        self.plan_view.show_job(self._plan, assessment.parts, current, self._names)

@@ -24,6 +24,19 @@ class Key(QPushButton):
             policy.setHeightForWidth(True)
             self.setSizePolicy(policy)
 
+    def break_words(self) -> None:
+        """Be no wider than the words in two lines."""
+        words, metrics = self._said().split(" "), self.fontMetrics()
+        ways = [(" ".join(words[:n]), " ".join(words[n:])) for n in range(1, len(words))]
+        wide = min([max(map(metrics.horizontalAdvance, way)) for way in ways], default=0)
+        beside = self.sizeHint().width() - metrics.horizontalAdvance(self.text())
+        if wide:
+            self.setMaximumWidth(max(self.minimumSizeHint().width(), beside + wide + 2))
+
+    def _said(self) -> str:
+        """The words; an arrow stays in the line of its word."""
+        return self.text().replace(" ▸", "\u00a0▸").replace("◂ ", "◂\u00a0")
+
     def sizeHint(self) -> QSize:
         usual = super().sizeHint()
         # no narrower than high, and with room for the thicker frame of a key that is chosen or focused
@@ -33,7 +46,7 @@ class Key(QPushButton):
         whole = super().sizeHint()
         if " " not in self.text():
             return self.sizeHint()
-        widest = max(self.fontMetrics().horizontalAdvance(word) for word in self.text().split())
+        widest = max(self.fontMetrics().horizontalAdvance(word) for word in self._said().split(" "))
         beside = whole.width() - self.fontMetrics().horizontalAdvance(self.text())
         return QSize(min(whole.width(), max(beside + widest + 2, whole.height())), whole.height())
 
@@ -59,7 +72,7 @@ class Key(QPushButton):
         """The room that the words take in lines as long as ``inside``."""
         metrics: QFontMetrics = self.fontMetrics()
         return metrics.boundingRect(
-            QRect(0, 0, max(1, inside.width()), ROOMY), int(Qt.TextFlag.TextWordWrap), self.text()
+            QRect(0, 0, max(1, inside.width()), ROOMY), int(Qt.TextFlag.TextWordWrap), self._said()
         )
 
     def paintEvent(self, event: QPaintEvent) -> None:
@@ -85,4 +98,4 @@ class Key(QPushButton):
         painter.setPen(self.palette().buttonText().color())
         flags = int(Qt.TextFlag.TextWordWrap) | int(across) | int(Qt.AlignmentFlag.AlignVCenter)
         whole = QRect(inside.left(), 0, inside.width(), self.height())
-        painter.drawText(whole, flags, self.text())
+        painter.drawText(whole, flags, self._said())

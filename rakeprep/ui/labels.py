@@ -6,6 +6,10 @@ from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QLabel, QSizePolicy
 
+from rakeprep.ui.theme import Size
+
+LONGEST_BESIDE = 14  # heights of a letter; longer labels break into lines
+
 
 def wrapped(text: str, name: str = "") -> QLabel:
     """A label that breaks lines and never reads its text as markup."""
@@ -14,6 +18,24 @@ def wrapped(text: str, name: str = "") -> QLabel:
     label.setWordWrap(True)
     if name:
         label.setObjectName(name)
+    return label
+
+
+def beside(text: str, size: Size) -> QLabel:
+    """A label of a field, in one line where that leaves the field room.
+
+    A form gives a label 7/4 of the height that it asks for; so its words stand in the middle of the field.
+    """
+    label = wrapped(text)
+    wide = label.fontMetrics().horizontalAdvance(text) + 4
+    label.setMinimumSize(min(wide, LONGEST_BESIDE * size.text), size.row * 4 // 7)
+    return label
+
+
+def level(text: str) -> QLabel:
+    """A label of a form whose words stand in the middle of the field, however high that is."""
+    label = QLabel(text)
+    label.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Expanding)
     return label
 
 

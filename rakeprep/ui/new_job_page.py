@@ -45,7 +45,6 @@ class NewJobPage(QWidget):
 
     def __init__(self, session: Session) -> None:
         super().__init__()
-        self.setObjectName("page")
         self.session = session
         say = session.say
         title = QLabel(say(msg("New job")))
@@ -56,7 +55,7 @@ class NewJobPage(QWidget):
         self.screen_language = self._languages(session.language.code)
         self.paper_language = self._languages(session.language.code)
         form = QFormLayout()
-        form.setVerticalSpacing(8)
+        form.setVerticalSpacing(6)
         form.setHorizontalSpacing(20)
         form.addRow(self._label(MACHINE), with_browse(session, self.machine, MACHINE))
         form.addRow(self._label(TRACTOR), with_browse(session, self.tractor, TRACTOR))
@@ -80,10 +79,13 @@ class NewJobPage(QWidget):
         row.addStretch()
         row.addWidget(self.begin)
         column = QVBoxLayout(self)
-        column.setContentsMargins(60, 30, 60, 24)
-        column.setSpacing(16)
+        column.setContentsMargins(60, 14, 60, 14)
+        column.setSpacing(8)
         column.addWidget(title)
-        column.addLayout(form)
+        narrower = QHBoxLayout()  # names and numbers need no line across a whole screen
+        narrower.addLayout(form, 2)
+        narrower.addStretch(1)
+        column.addLayout(narrower)
         column.addWidget(self.refusal)
         column.addStretch()
         column.addLayout(row)

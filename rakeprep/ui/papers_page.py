@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
-from PySide6.QtCore import QObject, QRunnable, Qt, QThreadPool, Signal
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
     QCheckBox,
     QFormLayout,
@@ -17,14 +15,14 @@ from PySide6.QtWidgets import (
 )
 
 from rakeprep.handover import papers
-from rakeprep.handover.paper import Paper
 from rakeprep.handover.papers import WHICH_WORDS, Which, Wish
 from rakeprep.jobs.open_job import OpenJob
-from rakeprep.jobs.reading import Refused
 from rakeprep.text import ENGLISH, Message, msg
 from rakeprep.ui.choice import Choice
 from rakeprep.ui.fields.editor import key
-from rakeprep.ui.labels import wrapped
+from rakeprep.ui.labels import beside, wrapped
+from rakeprep.ui.making import BEING_WRITTEN, Making
+from rakeprep.ui.right_names import CORRECT_NAMES, put_right
 from rakeprep.ui.session import Session
 
 FOLDER = msg("Folder for the paper")
@@ -32,13 +30,14 @@ STEP, LANGUAGE = msg("Forms of which step"), msg("Language of the paper")
 
 
 class PapersPage(QWidget):
-    """Choose a paper and make it; ``closed`` goes back to the task in hand."""
+    """Choose a paper and make it; ``closed`` goes back to the task in hand, ``renamed`` tells that a name of
+    the job is another one now."""
 
     closed = Signal()
+    renamed = Signal()
 
     def __init__(self, session: Session, job: OpenJob, step: str = "") -> None:
         super().__init__()
-        self.setObjectName("page")
         self.session, self.job = session, job
         self.making: Making | None = None
         say = session.say
@@ -61,16 +60,20 @@ class PapersPage(QWidget):
         self.make.clicked.connect(self.begin)
         back = key(say(msg("◂ back")))
         back.clicked.connect(self.closed)
+        self.names = key(say(CORRECT_NAMES), "small")
+        self.names.clicked.connect(self._correct_names)
+        self.names.setVisible(job.record.sealed is None and not job.file.restored)
         self._form = QFormLayout()
         self._form.setVerticalSpacing(8)
         for text, box in ((LANGUAGE, self.language), (STEP, self.step)):
             box.setAccessibleName(say(text))
-            label = wrapped(say(text))
+            label = beside(say(text), session.size)
             label.setBuddy(box)
             self._form.addRow(label, box)
         self._form.addRow("", self.missing)
         row = QHBoxLayout()
         row.addWidget(back)
+        row.addWidget(self.names)
         row.addStretch()
         row.addWidget(self.make)
         column = QVBoxLayout(self)
@@ -97,7 +100,7 @@ class PapersPage(QWidget):
         """Every language that the program knows, by its own name; the job's is chosen."""
         box = Choice()
         for code, language in self.session.languages.items():
-            box.addItem(language.locale.get_display_name() or code, code)
+            box.addItem(language.locale.name, code)
         box.setCurrentIndex(max(box.findData(self.job.record.opening.paper_language), 0))
         return box
 
@@ -128,6 +131,10 @@ class PapersPage(QWidget):
         step: str = self.step.currentData()
         return Wish(self.which, (step,) if step else (), self.missing.isChecked())
 
+    def _correct_names(self) -> None:
+        if put_right(self.session, self.job):
+            self.renamed.emit()
+
     def begin(self) -> None:
         """Make the paper on another thread; the job itself is only touched on this one."""
         folder = self.session.dialogs.folder(FOLDER, self.session.data / "documents")
@@ -136,44 +143,12 @@ class PapersPage(QWidget):
         language = self.session.languages.get(self.language.currentData(), ENGLISH)
         paper = papers.of_job(self.job, language)
         self.make.setEnabled(False)
-        self.result.setText(self.session.say(msg("The paper is being written …")))
-        self.making = Making(paper, self.wish, folder)
+        self.result.setText(self.session.say(BEING_WRITTEN))
+        wish = self.wish
+        self.making = Making(lambda: papers.write(paper, wish, folder))
         self.making.ended.connect(self._ended)
         self.making.start()
 
     def _ended(self, says: Message) -> None:
         self.make.setEnabled(True)
         self.result.setText(self.session.say(says))
-
-
-class Making(QObject):
-    """One paper being made. ``ended`` tells where it is, or why there is none."""
-
-    ended = Signal(object)
-
-    def __init__(self, paper: Paper, wish: Wish, folder: Path) -> None:
-        super().__init__()
-        self.paper, self.wish, self.folder = paper, wish, folder
-
-    def start(self) -> None:
-        """Begin on another thread."""
-        QThreadPool.globalInstance().start(_Work(self))
-
-
-class _Work(QRunnable):
-    """Layout and file of one paper."""
-
-    def __init__(self, making: Making) -> None:
-        super().__init__()
-        self._making = making
-
-    def run(self) -> None:
-        making = self._making
-        try:
-            path = papers.write(making.paper, making.wish, making.folder)
-        except Refused as error:
-            making.ended.emit(error.message)
-        except Exception as error:
-            making.ended.emit(msg("The paper could not be made: {reason}", reason=repr(error)))
-        else:
-            making.ended.emit(msg("Written: {file}", file=str(path)))

@@ -58,9 +58,11 @@ def _cornered(
     say: Say,
     words: list[tuple[Verdict, float]],
 ) -> Layout | None:
-    """Caption and legend in free corners; None if there are none."""
+    """Caption in the free upper corner, the legend in another one or in a strip below; None if something of
+    the machine lies where the caption should stand."""
     row = metrics.height() + 5
-    caption = _caption(area, min(area.width() * 0.34, 9.5 * metrics.height()), metrics, say)
+    heading = metrics.horizontalAdvance(say(ABOVE)) * 1.15  # in bold letters
+    caption = _caption(area, max(heading, min(area.width() * 0.34, 9.5 * metrics.height())), metrics, say)
     width, height = max((wide for _, wide in words), default=0.0), len(words) * row
     place = fit(plan.bounds, area)
     if _covered(plan, place, caption):
@@ -76,7 +78,11 @@ def _cornered(
                 for number, (verdict, wide) in enumerate(words)
             )
             return Layout(place, area, caption, legend, foot)
-    return None
+    legend, top = _in_a_strip(area, row, words)
+    above = QRectF(area)
+    above.setBottom(max(top - 4, area.center().y() + 1))
+    place = fit(plan.bounds, above)
+    return None if _covered(plan, place, caption) else Layout(place, above, caption, legend, foot)
 
 
 def _stripped(
@@ -90,6 +96,15 @@ def _stripped(
     """The caption in a strip above the drawing, the legend in one below."""
     row = metrics.height() + 5
     caption = _caption(area, area.width(), metrics, say)
+    legend, top = _in_a_strip(area, row, words)
+    between = QRectF(area)
+    between.setTop(min(caption.bottom() + 4, area.center().y()))
+    between.setBottom(max(top - 4, area.center().y() + 1))
+    return Layout(fit(plan.bounds, between), between, caption, legend, foot)
+
+
+def _in_a_strip(area: QRectF, row: float, words: list[tuple[Verdict, float]]) -> tuple[Legend, float]:
+    """The legend along the lower edge, in as many lines as it needs; and where it begins."""
     flowing: list[tuple[Verdict, float, float, int]] = []
     x, line = 0.0, 0
     for verdict, wide in words:
@@ -102,10 +117,7 @@ def _stripped(
         (verdict, QRectF(area.left() + left, top + at * row, wide, row))
         for verdict, left, wide, at in flowing
     )
-    between = QRectF(area)
-    between.setTop(min(caption.bottom() + 4, area.center().y()))
-    between.setBottom(max(top - 4, area.center().y() + 1))
-    return Layout(fit(plan.bounds, between), between, caption, legend, foot)
+    return legend, top
 
 
 def _caption(area: QRectF, width: float, metrics: QFontMetricsF, say: Say) -> QRectF:

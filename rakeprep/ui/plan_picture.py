@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 
-from PySide6.QtCore import QPointF, QRect, QRectF, Qt
+from PySide6.QtCore import QLineF, QPointF, QRect, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter, QPainterPath, QPen, QPolygonF
 
 from rakeprep.drawing.plan import Plan
@@ -68,6 +68,7 @@ def mixed(first: str, second: str, share: float) -> QColor:
 
 
 RIM = 12.0  # px; no pen and no arrow head reaches further from the points of its shape
+HEAD = 9.0  # px; length of an arrow head's sides
 LETTERS = 40.0  # px; half the height that a line of words may have
 
 
@@ -128,34 +129,62 @@ def stands_out(plan: Plan, shape: Shape, current: frozenset[str], rotors: frozen
     return part in current or part in rotors or (shape.role is Role.ARM and plan.groups.get(part) in rotors)
 
 
+@dataclass(frozen=True)
+class Placed:
+    """A shape in the window: the pixels that it may touch, and how it is drawn with pen and brush."""
+
+    shape: Shape
+    box: QRect
+    draw: Callable[[QPainter], object]
+
+
+def placed(shape: Shape, place: Fit) -> Placed:
+    """A shape where it stands, with all that can be worked out once."""
+    return Placed(shape, box_of(shape, place), drawing_of(shape, place))
+
+
+@dataclass(frozen=True)
+class Inks:
+    """How the shapes of every role look in a theme: at rest, worked on, and lit up with their rotor."""
+
+    quiet: Mapping[Role, Look]
+    strong: Mapping[Role, Look]
+    awake: Look
+
+
+def inks_of(theme: Theme) -> Inks:
+    """The pens and brushes of a theme."""
+    strong = {role: current_look(theme, role) for role in Role}
+    return Inks(looks(theme), strong, Look(_pen(mixed(theme.accent, theme.line, 0.35), 1.4)))
+
+
 def paint_shapes(
     painter: QPainter,
     plan: Plan,
-    shapes: Iterable[Shape],
-    place: Fit,
-    theme: Theme,
+    shapes: Iterable[Placed],
+    inks: Inks,
     current: frozenset[str],
-    say: Callable[[Message], str],
+    write: Callable[[QPainter, Label, bool], None],
 ) -> None:
-    """Paint shapes of the drawing; those of ``current`` parts stand out."""
+    """Paint shapes of the drawing; those of ``current`` parts stand out. ``write`` writes a label."""
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    quiet, strong = looks(theme), {role: current_look(theme, role) for role in Role}
     rotors = rotors_of(current)
-    awake = Look(_pen(mixed(theme.accent, theme.line, 0.35), 1.4))
-    for shape in shapes:
+    nothing = Qt.BrushStyle.NoBrush
+    for each in shapes:
+        shape = each.shape
         emphasised = shape.part in current or shape.part in rotors
-        if emphasised:
-            look = strong[shape.role]
-        elif stands_out(plan, shape, current, rotors):
-            look = awake
-        else:
-            look = quiet[shape.role]
         if isinstance(shape, Label):
-            _write(painter, shape, place, theme, emphasised, say)
+            write(painter, shape, emphasised)
+            continue
+        if emphasised:
+            look = inks.strong[shape.role]
+        elif stands_out(plan, shape, current, rotors):
+            look = inks.awake
         else:
-            painter.setPen(look.pen)
-            painter.setBrush(look.fill if look.fill is not None else Qt.BrushStyle.NoBrush)
-            _draw(painter, shape, place)
+            look = inks.quiet[shape.role]
+        painter.setPen(look.pen)
+        painter.setBrush(nothing if look.fill is None else look.fill)
+        each.draw(painter)
 
 
 def box_of(shape: Shape, place: Fit) -> QRect:
@@ -168,48 +197,49 @@ def box_of(shape: Shape, place: Fit) -> QRect:
     return box.adjusted(-RIM, -RIM, RIM, RIM).toAlignedRect()
 
 
-def _draw(painter: QPainter, shape: Shape, place: Fit) -> None:
-    """One shape with the pen and brush that are set."""
+def drawing_of(shape: Shape, place: Fit) -> Callable[[QPainter], object]:
+    """How one shape is drawn with the pen and brush that are set; labels are written, not drawn."""
     match shape:
         case Line():
-            painter.drawLine(place.point(shape.start), place.point(shape.end))
+            line = QLineF(place.point(shape.start), place.point(shape.end))
+            return lambda painter: painter.drawLine(line)
         case Polyline():
-            painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.drawPolyline(place.points(shape.through))
+            through = place.points(shape.through)
+            return lambda painter: painter.drawPolyline(through)
         case Polygon():
-            painter.drawPolygon(place.points(shape.corners))
+            corners = place.points(shape.corners)
+            return lambda painter: painter.drawPolygon(corners)
         case Circle():
-            radius = shape.radius * place.scale
-            painter.drawEllipse(place.point(shape.centre), radius, radius)
+            centre, radius = place.point(shape.centre), shape.radius * place.scale
+            return lambda painter: painter.drawEllipse(centre, radius, radius)
         case RoundedBox():
-            size = shape.width * place.scale, shape.height * place.scale
-            box = QRectF(0, 0, *size)
+            corner = shape.radius * place.scale
+            box = QRectF(0, 0, shape.width * place.scale, shape.height * place.scale)
             box.moveCenter(place.point(shape.centre))
-            painter.drawRoundedRect(box, shape.radius * place.scale, shape.radius * place.scale)
+            return lambda painter: painter.drawRoundedRect(box, corner, corner)
         case Arc():
-            _draw_arc(painter, shape, place)
+            path = arc_path(shape, place)
+            return lambda painter: painter.strokePath(path, painter.pen())
         case Label():
-            pass  # written, not drawn
+            return lambda painter: None
 
 
-def _draw_arc(painter: QPainter, arc: Arc, place: Fit) -> None:
+def arc_path(arc: Arc, place: Fit) -> QPainterPath:
     """An arc, with an arrow head along its last bit."""
-    painter.setBrush(Qt.BrushStyle.NoBrush)
-    painter.drawPolyline(place.points(arc.points()))
+    path = QPainterPath()
+    path.addPolygon(place.points(arc.points()))
     if not arc.arrow or not arc.span:
-        return
+        return path
     end = place.point(at_clock(arc.centre, arc.radius, arc.start + arc.span))
     forward = math.radians(arc.start + arc.span + (90 if arc.span > 0 else -90))
-    head = QPainterPath()
-    length = 9.0
     for turn in (150, -150):
         way = forward + math.radians(turn)
-        head.moveTo(end)
-        head.lineTo(end + QPointF(math.sin(way), -math.cos(way)) * length)
-    painter.drawPath(head)
+        path.moveTo(end)
+        path.lineTo(end + QPointF(math.sin(way), -math.cos(way)) * HEAD)
+    return path
 
 
-def _write(
+def write_label(
     painter: QPainter, label: Label, place: Fit, theme: Theme, strong: bool, say: Callable[[Message], str]
 ) -> None:
     """The words of a label, centred."""
@@ -228,8 +258,9 @@ def _write(
 
 def _pen(colour: QColor, width: float, style: Qt.PenStyle = Qt.PenStyle.SolidLine) -> QPen:
     if style is Qt.PenStyle.DotLine:
-        pen = QPen(colour, width, Qt.PenStyle.CustomDashLine, Qt.PenCapStyle.RoundCap)
-        pen.setDashPattern([0.1, 3.2])
+        # square dots: round ones take three times as long to paint, and nobody sees the difference
+        pen = QPen(colour, width, Qt.PenStyle.CustomDashLine, Qt.PenCapStyle.FlatCap)
+        pen.setDashPattern([1.1, 2.2])
         return pen
     if style is Qt.PenStyle.DashLine:
         pen = QPen(colour, width, Qt.PenStyle.CustomDashLine, Qt.PenCapStyle.FlatCap)

@@ -9,8 +9,17 @@ from PySide6.QtCore import QRectF
 from PySide6.QtGui import QColor, QFont, QPainter, QPixmap, QRegion
 
 from rakeprep.drawing.plan import Plan
+from rakeprep.drawing.shapes import Label
 from rakeprep.text import Message
-from rakeprep.ui.plan_picture import Fit, box_of, paint_shapes, rotors_of, stands_out
+from rakeprep.ui.plan_picture import (
+    Fit,
+    inks_of,
+    paint_shapes,
+    placed,
+    rotors_of,
+    stands_out,
+    write_label,
+)
 from rakeprep.ui.theme import Theme
 
 
@@ -31,7 +40,8 @@ class Still:
 
     def __init__(self, canvas: Canvas, wide: int, high: int, ratio: float) -> None:
         self._canvas = canvas
-        self._boxes = [box_of(shape, canvas.place) for shape in canvas.plan.shapes]
+        self._shapes = [placed(shape, canvas.place) for shape in canvas.plan.shapes]
+        self._inks = inks_of(canvas.theme)
         self._quiet = QPixmap(round(wide * ratio), round(high * ratio))
         self._quiet.setDevicePixelRatio(ratio)
         self._paint(self._quiet, frozenset(), QRegion(0, 0, wide, high))
@@ -48,9 +58,9 @@ class Still:
     def _altered(self, current: frozenset[str]) -> QRegion:
         """Where the drawing looks otherwise because of a step."""
         plan, region, rotors = self._canvas.plan, QRegion(), rotors_of(current)
-        for shape, box in zip(plan.shapes, self._boxes, strict=True):
-            if stands_out(plan, shape, current, rotors):
-                region += box
+        for each in self._shapes:
+            if stands_out(plan, each.shape, current, rotors):
+                region += each.box
         return region
 
     def _paint(self, picture: QPixmap, current: frozenset[str], within: QRegion) -> None:
@@ -62,9 +72,11 @@ class Still:
         painter.setFont(canvas.font)
         painter.setClipRegion(within)
         painter.fillRect(QRectF(within.boundingRect()), QColor(canvas.theme.ground))
-        touched = [
-            s for s, box in zip(canvas.plan.shapes, self._boxes, strict=True) if within.intersects(box)
-        ]
-        paint_shapes(painter, canvas.plan, touched, canvas.place, canvas.theme, current, canvas.say)
+        touched = (each for each in self._shapes if within.intersects(each.box))
+        paint_shapes(painter, canvas.plan, touched, self._inks, current, self._write)
         canvas.finish(painter)
         painter.end()
+
+    def _write(self, painter: QPainter, label: Label, strong: bool) -> None:
+        canvas = self._canvas
+        write_label(painter, label, canvas.place, canvas.theme, strong, canvas.say)

@@ -35,7 +35,7 @@ from rakeprep.ui.session import Session
 from rakeprep.ui.symbols import draw_symbol
 
 TITLE = msg("Machine from above")
-HINT = msg("Choose a part to work on it: touch it, or arrow keys and Enter.")
+HINT = msg("Touch a part, or arrow keys and Enter.")
 BY_KEYBOARD = {
     Qt.FocusReason.TabFocusReason,
     Qt.FocusReason.BacktabFocusReason,

@@ -7,6 +7,7 @@ from pathlib import Path
 from PySide6.QtCore import QObject, QRunnable, QThreadPool, Signal
 
 from rakeprep.handover import complete, keys
+from rakeprep.handover.files import HandoverError
 from rakeprep.handover.seal import get_ready
 from rakeprep.jobs.open_job import OpenJob
 from rakeprep.jobs.reading import Refused
@@ -96,7 +97,7 @@ class _Work(QRunnable):
     def run(self) -> None:
         try:
             pdf = complete.sealed(self._draft, self._seal, self._sealing.said.emit)
-        except complete.HandoverError as error:
+        except HandoverError as error:
             self._sealing.failed.emit(error.message)
         except Exception as error:
             message: Message = msg("The document could not be made: {reason}", reason=repr(error))

@@ -18,6 +18,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from rakeprep.handover.complete import written_again
 from rakeprep.jobs.assess import Gate, Readiness
 from rakeprep.jobs.chapters import kind_of, roles_of
 from rakeprep.jobs.open_job import ROLE_WORDS, OpenJob
@@ -52,7 +53,6 @@ class SigningPage(QWidget):
 
     def __init__(self, session: Session, job: OpenJob) -> None:
         super().__init__()
-        self.setObjectName("page")
         self.session, self.job = session, job
         self.sealing: Sealing | None = None
         say = session.say
@@ -83,9 +83,11 @@ class SigningPage(QWidget):
         self.seal.clicked.connect(self.make)
         self.visit = key(say(LATER_VISIT), "forward")
         self.visit.clicked.connect(self.later)
+        self.again = key(say(msg("the document once more…")))
+        self.again.clicked.connect(self.write_again)
         column = QVBoxLayout(self)
-        column.setContentsMargins(14, 10, 14, 10)
-        column.setSpacing(10)
+        column.setContentsMargins(14, 8, 14, 8)
+        column.setSpacing(8)
         column.addWidget(title)
         column.addWidget(self._state)
         column.addWidget(self.list, 1)
@@ -93,8 +95,11 @@ class SigningPage(QWidget):
         column.addWidget(self.result)
         column.addWidget(self.progress)
         column.addStretch()
-        for button in (self.seal, self.visit):
-            column.addWidget(button, 0, Qt.AlignmentFlag.AlignRight)
+        last = QHBoxLayout()
+        last.addStretch()
+        for button in (self.again, self.seal, self.visit):
+            last.addWidget(button)
+        column.addLayout(last)
         self.refresh()
 
     def put_away(self) -> None:
@@ -131,6 +136,7 @@ class SigningPage(QWidget):
         self.seal.setVisible(ready and closed is None)
         self.seal.setEnabled(not self.job.missing_signatures())
         self.visit.setVisible(sealed and not restored)
+        self.again.setVisible(sealed and not restored)
 
     def _fill(self, gate: Gate) -> None:
         say, theme = self.session.say, self.session.theme
@@ -181,6 +187,19 @@ class SigningPage(QWidget):
         self.sealing.finished.connect(self._made)
         self.sealing.failed.connect(self._failed)
         self.sealing.start()
+
+    def write_again(self) -> None:
+        """Put the documents of a closed job into a folder once more, as they were sealed."""
+        folder = self.session.dialogs.folder(FOLDER, self.session.data / "documents")
+        if folder is None:
+            return
+        try:
+            paths = written_again(self.job, folder)
+        except (Refused, StoreError) as error:
+            self.result.setText(self.session.say(error.message))
+            return
+        files = joined([verbatim(str(path)) for path in paths])
+        self.result.setText(self.session.say(msg("Written: {file}", file=files)))
 
     def _progress(self, message: Message) -> None:
         self.result.setText(self.session.say(message))
@@ -239,7 +258,7 @@ class SignatureBox(QFrame):
         self.typed.setCheckable(True)
         self.typed.setAccessibleName(say(msg("{role}: the typed name stands", role=ROLE_WORDS[role])))
         self.typed.toggled.connect(lambda on: self.pad.setVisible(not on))
-        self.sign = key(say(msg("sign")), "small")
+        self.sign = key(say(msg("sign")), "sign")
         self.sign.setAccessibleName(say(msg("{role}: sign", role=ROLE_WORDS[role])))
         self.again = key(say(msg("wipe")), "small")
         self.again.setAccessibleName(say(msg("{role}: wipe the pad", role=ROLE_WORDS[role])))
@@ -250,10 +269,16 @@ class SignatureBox(QFrame):
         buttons.addStretch()
         buttons.addWidget(self.sign)
         column = QVBoxLayout(self)
-        for widget in (head, wrapped(say(DECLARES[role])), self.name, self.pad, self.typed):
+        declares = wrapped(say(DECLARES[role]))
+        declares.setMinimumHeight(2 * declares.fontMetrics().lineSpacing())  # so that all boxes are alike
+        declares.setAlignment(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop)
+        for widget in (head, declares, self.name):
             column.addWidget(widget)
+        column.addWidget(self.pad, 1)
+        column.addWidget(self.typed)
         column.addLayout(buttons)
         column.addWidget(self.done)
+        column.addStretch()
 
     def show_signed(self, signature: object, closed: bool) -> None:
         """Show that this role has signed, or has yet to."""
@@ -271,3 +296,5 @@ class SignatureBox(QFrame):
             )
         for widget in (self.name, self.pad, self.typed, self.sign, self.again):
             widget.setEnabled(not given and not closed)
+        for button in (self.typed, self.sign, self.again):
+            button.setHidden(given or closed)

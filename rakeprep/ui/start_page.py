@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import (
@@ -17,9 +18,13 @@ from rakeprep.store.errors import StoreError
 from rakeprep.store.shelf import JobSummary, jobs_in
 from rakeprep.text import Message, msg, plural, verbatim
 from rakeprep.ui.fields.editor import key
+from rakeprep.ui.flow import Flow
 from rakeprep.ui.labels import wrapped
 from rakeprep.ui.look import LookKey
 from rakeprep.ui.session import Session
+
+if TYPE_CHECKING:
+    from rakeprep.ui.making import Making
 
 SAFETY = msg(
     "This program helps to think; it does not replace the machine's own book, local law, or somebody "
@@ -38,7 +43,6 @@ class StartPage(QWidget):
 
     def __init__(self, session: Session) -> None:
         super().__init__()
-        self.setObjectName("page")
         self.session = session
         say = session.say
         title = wrapped(say(msg("Which machine are you working on?")), "title")
@@ -54,14 +58,18 @@ class StartPage(QWidget):
         self.new_button.clicked.connect(self.new_job)
         sums = key(say(msg("work something out")))
         sums.clicked.connect(self.work_out)
-        row = QHBoxLayout()
-        row.addWidget(self.new_button)
-        row.addWidget(sums)
         document = key(say(FROM_DOCUMENT))
         document.clicked.connect(self.from_document)
-        row.addWidget(document)
-        row.addStretch()
-        row.addWidget(self.open_button)
+        self.forms = key(say(msg("empty forms…")))
+        self.forms.clicked.connect(self._empty_forms)
+        self.making: Making | None = None
+        self.result = wrapped("", "heading")
+        self.result.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self.result.hide()
+        row = Flow(10, at_end=1)
+        row.setContentsMargins(0, 0, 0, 0)
+        for button in (self.new_button, sums, document, self.forms, self.open_button):
+            row.addWidget(button)
         column = QVBoxLayout(self)
         column.setContentsMargins(60, 30, 60, 24)
         column.setSpacing(14)
@@ -70,6 +78,7 @@ class StartPage(QWidget):
         top.addWidget(LookKey(session))
         column.addLayout(top)
         column.addWidget(self.list, 1)
+        column.addWidget(self.result)
         column.addLayout(row)
         column.addWidget(wrapped(say(SAFETY), "quiet"))
         self._fill()
@@ -94,6 +103,28 @@ class StartPage(QWidget):
     def focus_first(self) -> None:
         """Put the keyboard where the work begins."""
         (self.list if self.open_button.isEnabled() else self.new_button).setFocus()
+
+    def _empty_forms(self) -> None:
+        """Make the forms of a machine without a job."""
+        from rakeprep.ui.empty_forms import asked
+        from rakeprep.ui.making import BEING_WRITTEN
+
+        making = asked(self.session)
+        if making is None:
+            return
+        self.making = making
+        self.forms.setEnabled(False)
+        self._show_result(BEING_WRITTEN)
+        making.ended.connect(self._forms_made)
+        making.start()
+
+    def _forms_made(self, says: Message) -> None:
+        self.forms.setEnabled(True)
+        self._show_result(says)
+
+    def _show_result(self, says: Message) -> None:
+        self.result.setText(self.session.say(says))
+        self.result.show()
 
     def _say_only(self, message: Message) -> None:
         """A sentence in place of jobs."""

@@ -61,6 +61,7 @@ class StepPage(StepView):
     def _connect(self) -> None:
         self.side.chosen.connect(self.choose)
         self.pad.pressed.connect(self._press)
+        self.pad.entered.connect(self._enter)
         self.under.why.line.returnPressed.connect(self._enter)
         self.under.why.edited.connect(self._keep_reason)
         self.under.other_tractor.connect(self.other_tractor)
@@ -110,11 +111,18 @@ class StepPage(StepView):
         self._where.setVisible(bool(state.task.place.key))
         self._help.setText(say(state.task.field.help))
         self._drawing.show_slot(self.slot)
-        self.under.show_task(self.job, self.slot, not self._unread(), self.session.reasons.get(self.slot, ""))
+        unread = self._unread()
+        self._question.setHidden(unread)
+        self._help.setHidden(unread)
+        if unread:  # there is nothing to answer yet
+            self._where.hide()
+            self._drawing.hide()
+        self.under.show_task(self.job, self.slot, not unread, self.session.reasons.get(self.slot, ""))
         self._refuse(None)
         if self._band is not None:
-            self._band.setHidden(self._unread() or not self._step.cautions)  # the gate says it larger
-        if self._unread():
+            self._band.setHidden(unread or not self._step.cautions)  # the gate says it larger
+        self.side.setHidden(unread)
+        if unread:
             self.editor = CautionGate(self.session, state, self._step)
             self.editor.given.connect(self._caution_read)
         else:
@@ -135,7 +143,7 @@ class StepPage(StepView):
     def _show_pad(self) -> None:
         if isinstance(self.editor, Number):
             self.pad.show_for(self.editor.task.field.kind)
-        self.pad.setVisible(isinstance(self.editor, Number))
+        self.show_pad(isinstance(self.editor, Number))
 
     def _press(self, sign: str) -> None:
         if isinstance(self.editor, Number):
@@ -381,10 +389,12 @@ class StepPage(StepView):
         self.put_away()
         self._take_welcome_away()
         self.slot = slot
-        if self.state.task.step is not self._step:
-            self._show_step()
-        self.refresh()
-        self.moved.emit()
+        with self.laid_out_once():
+            if self.state.task.step is not self._step:
+                self._show_step()
+            self.refresh()
+            self.moved.emit()
+        self.area.verticalScrollBar().setValue(0)  # a question is seen from its beginning
 
     def _go_on(self) -> bool:
         """To the next task of this step that is unsettled, else to the one that follows; whether there is

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import AbstractContextManager
 
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QPushButton, QVBoxLayout, QWidget
 
 from rakeprep.model.step import Step
@@ -14,7 +14,7 @@ from rakeprep.ui.cautions import CautionBand
 from rakeprep.ui.fields.editor import key
 from rakeprep.ui.fields.pad import Pad
 from rakeprep.ui.findings_panel import FindingsPanel
-from rakeprep.ui.flow import Upright, Yielding
+from rakeprep.ui.flow import Upright, Yielding, laid_out_once
 from rakeprep.ui.help_drawing import HelpDrawing
 from rakeprep.ui.labels import wrapped
 from rakeprep.ui.session import Session
@@ -25,6 +25,8 @@ LATER = msg("leave for later…")
 ABSENT = msg("not on this machine…")
 BACK = msg("◂ back")
 NEXT = msg("next ▸")
+LARGE_LETTERS = 150  # percent; title and keys have no room beside each other
+PAD_SHARE = 0.26  # of the height of a window; beside a pad with more there is no room for a picture
 CONFIRM = msg("confirm with a second name…")
 
 
@@ -33,10 +35,10 @@ class StepView(QWidget):
 
     def __init__(self, session: Session) -> None:
         super().__init__()
-        self.setObjectName("page")
         self.session = session
         self._last = wrapped("", "quiet")
         self._band: CautionBand | None = None
+        self._bands: dict[str, CautionBand] = {}
         self._build()
 
     def _build(self) -> None:
@@ -47,11 +49,20 @@ class StepView(QWidget):
         self._about = wrapped("", "quiet")
         head = QHBoxLayout()
         head.setSpacing(14)
-        head.addWidget(self._title)
-        head.addWidget(self._number, 0, Qt.AlignmentFlag.AlignBottom)
-        head.addWidget(self._about, 1, Qt.AlignmentFlag.AlignBottom)
+        named = QVBoxLayout()
+        named.setSpacing(0)
+        named.addStretch()
+        named.addWidget(self._title)
+        named.addWidget(self._number)
+        named.addStretch()
+        head.addLayout(named)
+        head.addWidget(self._about, 1)
         self.side = Side(self.session)
         self.tasks = self.side.tasks
+        if self.session.size.percent < LARGE_LETTERS:
+            head.addWidget(self.side.keys)
+        else:
+            self.side.keep_keys()
         whole = Yielding()
         body = QHBoxLayout(whole)
         body.setContentsMargins(0, 0, 0, 0)
@@ -59,8 +70,8 @@ class StepView(QWidget):
         body.addWidget(self.side, 5)
         body.addWidget(self._scrolled(), 7)
         column = self._column = QVBoxLayout(self)
-        column.setContentsMargins(14, 10, 14, 10)
-        column.setSpacing(8)
+        column.setContentsMargins(14, 8, 14, 8)
+        column.setSpacing(6)
         column.addLayout(head)
         self._band_place = QVBoxLayout()
         column.addLayout(self._band_place)
@@ -70,8 +81,7 @@ class StepView(QWidget):
 
     def _scrolled(self) -> Upright:
         """The question with its editor and findings; it scrolls, so that no page widens the window."""
-        inside = QWidget()
-        inside.setObjectName("page")
+        inside = self._inside = QWidget()
         self._work = QVBoxLayout(inside)
         self._work.setContentsMargins(0, 0, 8, 0)
         self._work.setSpacing(8)
@@ -101,9 +111,24 @@ class StepView(QWidget):
         self._work.addLayout(asked)
         self._work.addLayout(self._editor_place)
         self.pad = Pad(self.session)
-        for widget in (self._refusal, self._findings, self.under, self.pad, self._last):
+        for widget in (self._refusal, self._findings, self.pad, self.under, self._last):
             self._work.addWidget(widget)
         self._work.addStretch(1)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Keys for gloves stand beside the question, so that it, its number and they are seen at once."""
+        super().resizeEvent(event)
+        size = self.session.size
+        alone = 3 * size.key > PAD_SHARE * self.window().height()
+        if size.gloved and not self.side.lodges(self.pad, alone):
+            wanted = not self.pad.isHidden()
+            self.side.lodge(self.pad, alone)
+            self.show_pad(wanted)
+
+    def show_pad(self, wanted: bool) -> None:
+        """Show the keys for a number, or do not."""
+        self.pad.setVisible(wanted)
+        self.side.show_pad(wanted)
 
     def _buttons(self) -> QHBoxLayout:
         row = QHBoxLayout()
@@ -126,17 +151,9 @@ class StepView(QWidget):
     def _button(self, text: Message) -> QPushButton:
         return key(self.session.say(text))
 
-    @contextmanager
-    def laid_out_once(self) -> Iterator[None]:
-        """Qt lays the whole page out for every widget that comes into sight; here once, when all is done."""
-        layouts = (self._column, self._work)
-        for layout in layouts:
-            layout.setEnabled(False)
-        try:
-            yield
-        finally:
-            for layout in layouts:
-                layout.setEnabled(True)
+    def laid_out_once(self) -> AbstractContextManager[None]:
+        """Lay the page out once, when all is done."""
+        return laid_out_once(self._inside, self.area, self.side)
 
     def show_step(self, step: Step, number: int, of: int) -> None:
         """Title and cautions of a step."""
@@ -146,7 +163,8 @@ class StepView(QWidget):
         self._about.setText(say(step.about))
         if self._band is not None:
             self._band.hide()
-            self._band.deleteLater()
-        self._band = CautionBand(self.session, step)
-        self._band_place.addWidget(self._band)
+        if step.key not in self._bands:  # kept, since they are long to lay out
+            self._bands[step.key] = CautionBand(self.session, step)
+            self._band_place.addWidget(self._bands[step.key])
+        self._band = self._bands[step.key]
         self.area.verticalScrollBar().setValue(0)

@@ -24,7 +24,7 @@ from rakeprep.text import Message, msg
 from rakeprep.ui.fields.editor import key
 from rakeprep.ui.findings_panel import FindingCard
 from rakeprep.ui.flow import Upright
-from rakeprep.ui.labels import wrapped
+from rakeprep.ui.labels import beside, wrapped
 from rakeprep.ui.session import Session
 
 NOWHERE = (Slot("sums", "answer"),)
@@ -37,7 +37,6 @@ class SumsPage(QWidget):
 
     def __init__(self, session: Session) -> None:
         super().__init__()
-        self.setObjectName("page")
         self.session = session
         self.sum: Sum | None = None
         self.lines: dict[str, QLineEdit] = {}
@@ -51,6 +50,7 @@ class SumsPage(QWidget):
         self.list = QListWidget()
         self.list.setAccessibleName(say(msg("sums")))
         self.list.setWordWrap(True)
+        self.list.setTextElideMode(Qt.TextElideMode.ElideNone)
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.list.setResizeMode(QListView.ResizeMode.Adjust)
         self.list.currentItemChanged.connect(self._chosen)
@@ -103,7 +103,6 @@ class SumsPage(QWidget):
     def _form(self, of: Sum) -> QWidget:
         say = self.session.say
         inside = QWidget()
-        inside.setObjectName("page")
         column = QVBoxLayout(inside)
         column.setSpacing(10)
         column.addWidget(wrapped(self.list.currentItem().text(), "question"))
@@ -123,7 +122,7 @@ class SumsPage(QWidget):
             field.setSpacing(2)
             field.addWidget(line)
             field.addWidget(wrapped(hint, "quiet"))
-            form.addRow(wrapped(say(each.label)), field)
+            form.addRow(beside(say(each.label), self.session.size), field)
         column.addLayout(form)
         buttons = QHBoxLayout()
         example = key(say(msg("fill in the example")), "small")

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import math
-
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import (
     QColor,
@@ -13,13 +11,13 @@ from PySide6.QtGui import (
     QPaintEvent,
     QPen,
     QPixmap,
-    QPixmapCache,
     QPolygonF,
 )
 from PySide6.QtWidgets import QWidget
 
 from rakeprep.model.verdict import Verdict
 from rakeprep.text import Language
+from rakeprep.ui.stamp import stamp
 from rakeprep.ui.theme import Theme
 
 RIM = 2.0  # pixels around a symbol: its corners and lines reach a little beyond its box
@@ -29,32 +27,22 @@ _OCTAGON = ((-0.41, -1), (0.41, -1), (1, -0.41), (1, 0.41), (0.41, 1), (-0.41, 1
 def draw_symbol(painter: QPainter, box: QRectF, verdict: Verdict, theme: Theme, filled: bool = True) -> None:
     """Draw one verdict into ``box``; ``filled`` puts the page's ground behind it, for use on drawings."""
     side = min(box.width(), box.height())
-    ratio = painter.device().devicePixelRatioF()
-    key = f"{verdict.name} {theme.verdicts[verdict][0]} {theme.ground} {side} {ratio} {filled}"
-    picture = QPixmap()
-    if not QPixmapCache.find(key, picture):
-        picture = _picture(side, ratio, verdict, theme, filled)
-        QPixmapCache.insert(key, picture)
-    half = side / 2 + RIM
-    painter.drawPixmap(box.center() - QPointF(half, half), picture)
+    whole = QRectF(0, 0, side + 2 * RIM, side + 2 * RIM)
+    whole.moveCenter(box.center())
+    ink = theme.verdicts[verdict][0]
+    name = f"{verdict.name} {ink} {theme.ground} {filled}"
+    stamp(painter, whole, name, lambda once, room: _draw(once, room, verdict, theme, filled))
 
 
-def _picture(side: float, ratio: float, verdict: Verdict, theme: Theme, filled: bool) -> QPixmap:
-    """A symbol as a stamp with a rim: a page has a hundred of them, and drawing each takes its time."""
-    pixels = math.ceil((side + 2 * RIM) * ratio)
-    picture = QPixmap(pixels, pixels)
-    picture.setDevicePixelRatio(ratio)
-    picture.fill(Qt.GlobalColor.transparent)
-    painter = QPainter(picture)
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    painter.translate(side / 2 + RIM, side / 2 + RIM)
+def _draw(painter: QPainter, room: QRectF, verdict: Verdict, theme: Theme, filled: bool) -> None:
+    """A symbol with a rim around it."""
+    side = room.width() - 2 * RIM
+    painter.translate(room.center())
     painter.scale(side / 2.3, side / 2.3)
     ink = QColor(theme.verdicts[verdict][0])
     painter.setPen(QPen(ink, 0.17, Qt.PenStyle.SolidLine, Qt.PenCapStyle.RoundCap, Qt.PenJoinStyle.RoundJoin))
     painter.setBrush(QColor(theme.ground) if filled else Qt.BrushStyle.NoBrush)
     _DRAWN[verdict](painter, ink, theme)
-    painter.end()
-    return picture
 
 
 def _polygon(points: tuple[tuple[float, float], ...]) -> QPolygonF:

@@ -20,11 +20,12 @@ from PySide6.QtGui import QColor, QFont, QFontMetrics, QPainter, QResizeEvent
 from PySide6.QtWidgets import QListView, QStyle, QStyledItemDelegate, QStyleOptionViewItem
 
 from rakeprep.jobs.answered import shown_value
-from rakeprep.jobs.assess import State, optional
+from rakeprep.jobs.assess import State
 from rakeprep.model.entry import Slot
 from rakeprep.model.job import Record
 from rakeprep.model.verdict import Verdict
 from rakeprep.text import Language, msg
+from rakeprep.ui.flow import viewport
 from rakeprep.ui.session import Session
 from rakeprep.ui.symbols import draw_symbol
 
@@ -54,7 +55,7 @@ def rows_of(states: tuple[State, ...], record: Record, language: Language) -> li
     for state in states:
         field, place = state.task.field, state.task.place
         value = language.say(shown_value(field, record.entries.get(state.task.slot)))
-        if not value and optional(state):
+        if not value and state.optional:
             value = language.say(OPTIONAL)
         if not place.key:
             rows.append(Row(language.say(field.label), state, value))
@@ -146,47 +147,45 @@ class TaskDelegate(QStyledItemDelegate):
         if asked.task:
             room -= SIDE + 8
             room -= min(metrics.horizontalAdvance(asked.value), room // 2) + 10
-        if metrics.horizontalAdvance(asked.text) <= room:
-            return self._session.size.row
-        return max(self._session.size.row, 2 * metrics.height() + 8)
+        two_lines = 2 * metrics.height() + 8
+        # a heading is no target, so it need not be as high as one
+        least = self._session.size.row if asked.task else min(self._session.size.row, two_lines)
+        return least if metrics.horizontalAdvance(asked.text) <= room else max(least, two_lines)
 
     def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
         theme = self._session.theme
         row = self._model.rows[index.row()]
         box = option.rect
         chosen = bool(option.state & QStyle.StateFlag.State_Selected)
-        painter.save()
         if chosen:
             painter.fillRect(box, QColor(theme.chosen))
             painter.fillRect(box.x(), box.y(), 5, box.height(), QColor(theme.accent))
-        font = painter.font()
+        font = option.font
         font.setBold(row.state is None or chosen)
         painter.setFont(font)
-        painter.setPen(QColor(theme.ink))
+        metrics, ink = QFontMetrics(font), QColor(theme.ink)
         left = box.x() + 12 + (INDENT if row.under else 0)
-        if row.state is None:
-            self._write(painter, row.text, left, box, box.right() - MARGIN - left)
-            painter.restore()
-            return
-        symbol = QRectF(left, box.y() + (box.height() - SIDE) / 2, SIDE, SIDE)
-        draw_symbol(painter, symbol, row.state.verdict, theme, filled=False)
-        left += SIDE + 8
         room = box.right() - MARGIN - left
-        value = painter.fontMetrics().elidedText(row.value, Qt.TextElideMode.ElideRight, room // 2)
-        width = painter.fontMetrics().horizontalAdvance(value)
-        middle = Qt.AlignmentFlag.AlignVCenter
-        painter.setPen(
-            QColor(theme.quiet if row.value and row.state.verdict is Verdict.NOT_YET else theme.ink)
-        )
-        painter.drawText(box.right() - MARGIN - width, box.y(), width + 2, box.height(), middle, value)
-        painter.setPen(QColor(theme.ink))
-        self._write(painter, row.text, left, box, room - width - 10)
-        painter.restore()
+        painter.setPen(ink)
+        if row.state is not None:
+            symbol = QRectF(left, box.y() + (box.height() - SIDE) / 2, SIDE, SIDE)
+            draw_symbol(painter, symbol, row.state.verdict, theme, filled=False)
+            left, room = left + SIDE + 8, room - SIDE - 8
+            value = metrics.elidedText(row.value, Qt.TextElideMode.ElideRight, room // 2)
+            width = metrics.horizontalAdvance(value)
+            if value and row.state.verdict is Verdict.NOT_YET:
+                painter.setPen(QColor(theme.quiet))
+            write(painter, box.right() - MARGIN - width, box, metrics, [value])
+            painter.setPen(ink)
+            room -= width + 10
+        write(painter, left, box, metrics, in_two_lines(row.text, metrics, room))
 
-    def _write(self, painter: QPainter, text: str, left: int, box: QRect, room: int) -> None:
-        """Words in the middle of a row, in two lines if need be."""
-        words = "\n".join(in_two_lines(text, painter.fontMetrics(), room))
-        painter.drawText(left, box.y(), room + 4, box.height(), Qt.AlignmentFlag.AlignVCenter, words)
+
+def write(painter: QPainter, left: int, box: QRect, metrics: QFontMetrics, lines: list[str]) -> None:
+    """Lines in the middle of a row, from the left; by their base lines, which is the quickest way."""
+    top = box.y() + (box.height() - metrics.height() * len(lines)) // 2
+    for number, line in enumerate(lines):
+        painter.drawText(left, top + number * metrics.height() + metrics.ascent(), line)
 
 
 def in_two_lines(text: str, metrics: QFontMetrics, width: int) -> list[str]:
@@ -207,6 +206,7 @@ class TaskList(QListView):
 
     def __init__(self, session: Session) -> None:
         super().__init__()
+        self.setViewport(viewport())
         self._session = session
         self._model = TaskModel(session.language)
         self._delegate = TaskDelegate(session, self._model, lambda: self.viewport().width())
@@ -232,6 +232,7 @@ class TaskList(QListView):
         super().resizeEvent(event)
         if event.size().width() != event.oldSize().width():
             self.scheduleDelayedItemsLayout()  # other rows take two lines now
+        self.scrollTo(self.currentIndex())
 
     def _moved(self, new: QModelIndex, old: QModelIndex) -> None:
         if new.isValid():

@@ -98,6 +98,11 @@ class Size:
     text: int
     percent: int = 100  # of the usual letters
 
+    @property
+    def gloved(self) -> bool:
+        """Whether keys are so large that room must be found for them."""
+        return self.row > GLOVE_ROW
+
     def at(self, percent: int, dots: float = 96.0) -> Size:
         """The same with larger letters, on a screen with so many dots per inch."""
         finer = max(1.0, dots / 96.0)
@@ -109,6 +114,7 @@ class Size:
         return self.target, self.key, self.row
 
 
+GLOVE_ROW = 60  # px
 GLOVES = Size("gloves", target=76, key=76, row=76, text=16)
 DESK = Size("desk", target=46, key=40, row=30, text=14)
 SIZES = {size.name: size for size in (GLOVES, DESK)}
@@ -158,10 +164,10 @@ def palette(theme: Theme) -> QPalette:
 def style_sheet(theme: Theme, size: Size) -> str:
     """The style sheet of a theme and size."""
     t = theme
-    row, bar = size.row, 36 if size.row > 60 else 14
+    row, bar = size.row, 36 if size.gloved else 14
     return f"""
     * {{ color: {t.ink}; }}
-    QMainWindow, QDialog, QWidget#page {{ background: {t.ground}; }}
+    QMainWindow, QDialog {{ background: {t.ground}; }}
     QFrame#panel, QListView, QPlainTextEdit, QTextEdit {{
         background: {t.ground}; border: 1px solid {t.line}; border-radius: 6px; }}
     QFrame#bar {{ background: {t.bar}; }}
@@ -173,6 +179,7 @@ def style_sheet(theme: Theme, size: Size) -> str:
     QFrame#welcome QLabel {{ color: {t.ink}; background: transparent; }}
     QLabel#title {{ font-size: {round(size.text * 1.7)}px; font-weight: bold; }}
     QLabel#heading {{ font-size: {round(size.text * 1.2)}px; font-weight: bold; }}
+    QLabel#safe {{ font-size: {round(size.text * 1.14)}px; }}
     QLabel#question {{ font-size: {round(size.text * 1.28)}px; font-weight: bold; }}
     QLabel#quiet {{ color: {t.quiet}; }}
     QLabel#beside {{ font-size: {round(size.text * 0.93)}px; }}
@@ -192,7 +199,11 @@ def style_sheet(theme: Theme, size: Size) -> str:
         font-size: {round(size.text * 1.28)}px; }}
     QPushButton#unit {{ min-height: {size.key - 2}px; min-width: {size.key - 18}px; padding: 0 8px;
         color: {t.accent}; }}
+    QPushButton#store {{ min-height: {size.key - 4}px; border: 2px solid {t.accent}; color: {t.accent}; }}
     QPushButton#small {{ min-height: {row - 2}px; padding: 0 10px; font-weight: normal; }}
+    QPushButton#sign {{ min-height: {row - 4}px; padding: 0 10px; font-weight: normal;
+        border: 2px solid {t.accent}; color: {t.accent}; }}
+    QPushButton#sign:disabled {{ border-color: {t.line}; color: {t.line}; }}
     QPushButton#option {{ text-align: left; }}
     QLineEdit, QComboBox, QDateEdit {{
         background: {t.ground}; border: 1px solid {t.line}; border-radius: 6px;
@@ -208,9 +219,13 @@ def style_sheet(theme: Theme, size: Size) -> str:
     QComboBox QAbstractItemView {{ background: {t.ground}; border: 1px solid {t.line}; }}
     QFrame#bar QComboBox {{ background: {t.bar}; color: {t.on_bar}; border: 1px solid {t.line}; }}
     QFrame#bar QPushButton {{ background: {t.bar}; color: {t.on_bar}; }}
-    QListWidget::item {{ padding: 6px 8px; min-height: {row - 10}px; }}
+    QListWidget {{ padding: 0 5px; }}
+    QListWidget::item {{ padding: 6px 3px; min-height: {row - 10}px; }}
     QComboBox QAbstractItemView::item {{ padding: 0 6px; min-height: {row}px; }}
-    QListView::item:selected {{ background: {t.chosen}; color: {t.ink}; }}
+    QListView {{ outline: 0; }}
+    QListView::item:selected {{ background: {t.chosen}; color: {t.ink}; border: none; }}
+    QCheckBox {{ min-height: {size.row}px; spacing: 10px; }}
+    QCheckBox::indicator {{ width: {round(size.text * 1.4)}px; height: {round(size.text * 1.4)}px; }}
     QMenu {{ background: {t.ground}; border: 1px solid {t.line}; }}
     QMenu::item {{ min-height: {size.target - 12}px; padding: 6px 22px; }}
     QMenu::item:selected {{ background: {t.chosen}; color: {t.ink}; }}

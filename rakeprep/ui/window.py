@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import linecache
-from collections.abc import Callable, Sequence
+from collections.abc import Iterator
 from functools import partial
 from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QTimer
-from PySide6.QtGui import QAction, QCloseEvent, QKeySequence, QPaintEvent
+from PySide6.QtCore import QEvent, QObject, QTimer
+from PySide6.QtGui import QAction, QCloseEvent, QKeySequence
 from PySide6.QtWidgets import QApplication, QMainWindow
 
 from rakeprep.store.errors import StoreError
@@ -28,10 +28,15 @@ if TYPE_CHECKING:
     from rakeprep.ui.sums_page import SumsPage
 
     Page = StartPage | NewJobPage | JobPage | SumsPage
-COMES_NEXT = (
+COMES_NEXT = (  # in small pieces, those below first: what is read of the sources is let go of after each
+    "rakeprep.model.profile",
+    "rakeprep.units",
+    "rakeprep.profiles",
+    "rakeprep.store.job_file",
     "rakeprep.jobs.open_job",
     "rakeprep.steps",
     "rakeprep.drawing.plan",
+    "rakeprep.drawing.help",
     "rakeprep.ui.step_page",
     "rakeprep.ui.job_page",
     "rakeprep.ui.new_job_page",
@@ -47,7 +52,7 @@ class Window(QMainWindow):
         self.session = session
         self.job: OpenJob | None = None
         self.page: Page | None = None
-        self._to_load: list[Callable[[], object]] = []
+        self._loading: Iterator[None] | None = None
         self._fit_screen(session.size.name, session.size.percent)
         self.setWindowTitle(session.say(NAME))
         self.resize(1366, 768)
@@ -214,16 +219,12 @@ class Window(QMainWindow):
     def _show_job(self, job: OpenJob, before: JobPage | None = None) -> None:
         """Show a job where it was left, or where the page ``before`` stands."""
         from rakeprep.ui.job_page import JobPage
-        from rakeprep.ui.signing_page import SigningPage
 
         if before is not None and before.page is not None:
             before.page.put_away()
-        old = None if before is None else before.page
         page = JobPage(self.session, job, None if before is None else before.at)
-        if isinstance(old, SigningPage):
-            page.open_signing()
-            if isinstance(page.page, SigningPage):
-                page.page.take_over(old)
+        if before is not None:
+            page.sign_on(before)
         page.closed.connect(self.close_job)
         page.anew.connect(lambda: self._show_job(job, page))
         self._show(page)
@@ -276,37 +277,40 @@ class Window(QMainWindow):
 
     def soon(self) -> None:
         """After the first paint: load what comes next, while nobody waits for it."""
-        self._to_load = [*(partial(import_module, name) for name in COMES_NEXT), find_steps, warm_up_units]
+        self._loading = pieces()
+        if self.page is not None:
+            self.page.installEventFilter(self)  # the window itself is never painted: its page covers it
 
-    def paintEvent(self, event: QPaintEvent) -> None:
-        super().paintEvent(event)
-        pieces, self._to_load = self._to_load, []
-        if pieces:
-            QTimer.singleShot(0, partial(load, pieces))
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if self._loading is not None and event.type() is QEvent.Type.Paint:
+            QTimer.singleShot(0, partial(load, self._loading))
+            self._loading = None
+            watched.removeEventFilter(self)
+        return super().eventFilter(watched, event)
 
 
-def load(pieces: Sequence[Callable[[], object]]) -> None:
+def pieces() -> Iterator[None]:
+    """Load what comes next, piece by piece."""
+    for name in COMES_NEXT:
+        import_module(name)
+        yield
+    from rakeprep import steps, units
+
+    for name in steps.modules():  # the first job that is opened needs them all
+        import_module(name)
+        yield
+    units.warm_up()
+    yield
+
+
+def load(coming: Iterator[None]) -> None:
     """Load one piece after the other; between them the window answers."""
-    pieces[0]()
-    let_go_of_sources()
-    if pieces[1:]:
-        QTimer.singleShot(0, partial(load, pieces[1:]))
+    for _ in coming:
+        let_go_of_sources()
+        QTimer.singleShot(0, partial(load, coming))
+        return
 
 
 def let_go_of_sources() -> None:
     """Forget the sources that Qt's import hook has read of everything imported: 10 MB in the end."""
     linecache.clearcache()
-
-
-def find_steps() -> None:
-    """Import every step, which the first job that is opened needs."""
-    from rakeprep.steps import all_steps
-
-    all_steps()
-
-
-def warm_up_units() -> None:
-    """Make the units ready for the first reading."""
-    from rakeprep import units
-
-    units.warm_up()

@@ -13,6 +13,8 @@ from rakeprep.units.table import UNITS, Kind, in_kind, other_unit, shown_unit
 INCHES = {"in", "ft in"}
 FINEST_TAPE = Fraction(1, 64)
 THOUSANDTH = Fraction(1, 1000)
+FINEST = Fraction(1, 10**9)
+EIGHTH = Fraction(1, 8)
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,21 +61,21 @@ def short_form(value: Fraction, unit: str, noisy: bool) -> Fraction | None:
     """The value as it is, if it needs no more than 1/64 in or three decimals; else ``None``."""
     for step in (FINEST_TAPE, THOUSANDTH) if unit in INCHES else (THOUSANDTH,):
         near = rounded(value, step)
-        if near == value or (noisy and near and abs(value - near) <= NOISE * abs(near)):
+        if near == value or (noisy and near and abs(value - near) * NOISE <= abs(near)):
             return near
     return None
 
 
 def usual_step(value: Fraction, unit: str) -> Fraction:
     """The division a unit is usually read to, finer for small values so that they keep two digits."""
-    size = abs(value)
+    size, step = abs(value), UNITS[unit].step
     if unit in INCHES:
-        if 0 < size < Fraction(1, 8):
-            return Fraction(1, 1000)
-        return Fraction(1, 32) if 0 < size < 1 else UNITS[unit].step
-    step = UNITS[unit].step
-    while 0 < size < 10 * step and step > Fraction(1, 10**9):
-        step /= 10
+        if size >= 1 or not size:
+            return step
+        return THOUSANDTH if size < EIGHTH else Fraction(1, 32)
+    if size:
+        while size < 10 * step and step > FINEST:
+            step /= 10
     return step
 
 

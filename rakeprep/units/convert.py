@@ -114,14 +114,13 @@ def registry() -> Any:
 
 @cache
 def line(unit: str) -> tuple[Fraction, Fraction]:
-    """Size and zero of a unit: value in base units = zero + size * number. ``KeyError`` if unknown."""
+    """Zero and size of a unit: value in base units = zero + size * number. ``KeyError`` if unknown."""
     units = registry()
     meaning = MEANING[unit]
     if meaning in {"celsius", "fahrenheit"}:
         zero, one = (units.Quantity(Fraction(n), meaning).to("kelvin").magnitude for n in (0, 1))
         return zero, one - zero
-    size = units.parse_expression(meaning).to_base_units().magnitude
-    return Fraction(0), Fraction(size)
+    return Fraction(0), Fraction(units.parse_expression(meaning).to_base_units().magnitude)
 
 
 def to_si(number: Fraction, unit: str) -> Fraction:
@@ -133,7 +132,8 @@ def to_si(number: Fraction, unit: str) -> Fraction:
 def from_si(value: Fraction | float, unit: str) -> Fraction:
     """A number of base units as an exact number in ``unit``. ``KeyError`` if unknown."""
     zero, size = line(unit)
-    return (Fraction(value) - zero) / size
+    number = value if isinstance(value, Fraction) else Fraction(value)
+    return (number - zero if zero else number) / size
 
 
 def size_of(unit: str) -> Fraction:

@@ -10,6 +10,7 @@ import re
 import unicodedata
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import cached_property
 
 from rakeprep.text import Message, msg
 from rakeprep.units.convert import to_si
@@ -56,7 +57,7 @@ class EntryError(ValueError):
         return str(self.message)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Typed:
     """A typed value, understood; ``number`` and ``division`` are in ``unit``."""
 
@@ -67,7 +68,7 @@ class Typed:
     division: Fraction
     about: bool = False
 
-    @property
+    @cached_property
     def si(self) -> Fraction:
         """The exact value in the base unit of the kind."""
         return to_si(self.number, self.unit)

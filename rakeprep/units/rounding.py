@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import math
 from fractions import Fraction
 
-NOISE = Fraction(1, 10**9)
+NOISE = 10**9  # what a float adds to a number is less than one part in so many
 
 
 def rounded(value: Fraction, step: Fraction, toward: str = "nearest", noisy: bool = False) -> Fraction:
@@ -16,11 +15,12 @@ def rounded(value: Fraction, step: Fraction, toward: str = "nearest", noisy: boo
     """
     if step <= 0 or toward not in {"nearest", "up", "down"}:
         raise ValueError(f"cannot round {toward} to {step}")
-    steps = value / step
-    near = math.floor(abs(steps) + Fraction(1, 2)) * (1 if steps > 0 else -1)
-    if toward == "nearest" or (noisy and abs(steps - near) <= NOISE * max(1, abs(near))):
+    # value / step as a fraction of whole numbers: a page rounds thousands of times, and Fraction is slow.
+    over, under = value.numerator * step.denominator, value.denominator * step.numerator
+    near = (2 * abs(over) + under) // (2 * under) * (1 if over > 0 else -1)
+    if toward == "nearest" or (noisy and abs(over - near * under) * NOISE <= under * max(1, abs(near))):
         return near * step
-    return (math.ceil(steps) if toward == "up" else math.floor(steps)) * step
+    return (-(-over // under) if toward == "up" else over // under) * step
 
 
 def decade(value: Fraction) -> Fraction:
@@ -43,4 +43,4 @@ def halving(value: Fraction) -> Fraction:
 
 def decimals_of(step: Fraction, most: int = 12) -> int | None:
     """How many decimals a multiple of ``step`` needs; ``None`` if more than ``most``."""
-    return next((n for n in range(most + 1) if (step * 10**n).denominator == 1), None)
+    return next((n for n in range(most + 1) if 10**n % step.denominator == 0), None)

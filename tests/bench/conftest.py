@@ -17,7 +17,7 @@ from fractions import Fraction
 
 import pytest
 
-from rakeprep import paths, units
+from rakeprep import paths
 from rakeprep.handover import demo
 from rakeprep.handover.fill import started
 from rakeprep.jobs import answers as given
@@ -121,7 +121,6 @@ def ticking() -> Ticking:
 @pytest.fixture(scope="module")
 def full_job(tmp_path_factory: pytest.TempPathFactory, ticking: Ticking) -> Iterator[OpenJob]:
     """The sample machine with the most questions, everything answered."""
-    units.warm_up()
     read = given.read_answers(text_of(SAMPLES / demo.HEALTHY))
     folder = tmp_path_factory.mktemp("jobs")
     with started(SAMPLES / demo.MACHINE, SAMPLES / demo.TRACTOR, read, folder, ticking) as job:

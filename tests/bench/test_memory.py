@@ -53,6 +53,7 @@ told()
 """
 OURS = """
 from rakeprep import cli  # as __main__ does, before anything of Qt
+from PySide6.QtCore import QEvent
 from PySide6.QtWidgets import QApplication
 from rakeprep.ui.app import make_session
 from rakeprep.ui.window import Window
@@ -62,12 +63,13 @@ window = Window(make_session(Path(sys.argv[1])))
 window.show_start()
 window.show()
 window.soon()
-for _ in range(40):
+for _ in range(200):
     application.processEvents()
 window.open_job(Path(sys.argv[2]))
 for step in window.page.job.assessment.steps if "steps" in sys.argv else ():
     window.page.open_step(step.key)
     application.processEvents()
+    application.sendPostedEvents(None, QEvent.Type.DeferredDelete)  # as in exec(): the page left is deleted
 for _ in range(5):
     application.processEvents()
 told()
@@ -104,7 +106,9 @@ def full(tmp_path: Path, ticking: Any) -> tuple[str, str]:
 def test_that_the_window_with_a_full_job_takes_less_than_some_bare_windows(full: tuple[str, str]) -> None:
     bare = kilobytes(BARE)
     opened, everywhere = kilobytes(OURS, *full), kilobytes(OURS, *full, "steps")
-    # The goal is 1.6 (own decision); measured 1.85 and 2.0. Before sources were let go of, 2.0 for the first.
-    # The rest: our modules and the standard library's about 20 MB, pint and babel 12 MB, the job 10 MB.
-    assert opened / bare < 2.0
-    assert everywhere / bare < 2.2
+    # The goal for the first is 1.6 (own decision); measured 1.73 and 1.82. Of the 41 MB above the bare window
+    # 7 are pint, 11 pages of the files of Qt, SQLite and libcrypto, 15 code and Qt's classes for Python, 8 the
+    # page and its job. A table of what pint makes of our units would meet the goal; but then the library would
+    # no longer convert what people measure.
+    assert opened / bare < 1.85
+    assert everywhere / bare < 1.95

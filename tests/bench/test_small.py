@@ -8,7 +8,6 @@ from pathlib import Path
 
 import pytest
 
-from rakeprep import units
 from rakeprep.store.canonical import canonical
 from rakeprep.store.job_file import JobFile
 from rakeprep.units import EntryError, Kind, parse
@@ -20,7 +19,6 @@ BODY = {"is": "entered", "slot": "levelling.clearance@left-12", "typed": "12.5",
 
 
 def test_that_reading_a_typed_value_costs_few_floats(timed: Timer, compare: Callable[..., float]) -> None:
-    units.warm_up()
     numbers = ("12.5", "1.375", "5.5", "12.5", "0.35")
 
     def floats() -> None:

@@ -32,8 +32,13 @@ from PySide6.QtWidgets import QApplication, QMainWindow
 from PySide6 import QtWidgets
 
 class After(QObject):
+    painted = False
     def eventFilter(self, watched, event):
-        if event.type() in {QEvent.Type.User, QEvent.Type.Timer, QEvent.Type.MetaCall}:
+        if event.type() is QEvent.Type.Paint:
+            if not self.painted:
+                QCoreApplication.postEvent(self, QEvent(QEvent.Type.User))
+            self.painted = True
+        elif self.painted and event.type() in {QEvent.Type.User, QEvent.Type.Timer, QEvent.Type.MetaCall}:
             at = time.monotonic_ns()
             try:
                 import resource
@@ -46,12 +51,10 @@ class After(QObject):
 
 class Watched(QMainWindow):
     after = None
-    def paintEvent(self, event):
-        super().paintEvent(event)
-        if self.after is None:
-            self.after = After()
-            QCoreApplication.instance().installEventFilter(self.after)
-            QCoreApplication.postEvent(self, QEvent(QEvent.Type.User))
+    def showEvent(self, event):
+        super().showEvent(event)
+        self.after = After()  # whatever is painted first: a page may cover the whole window
+        QCoreApplication.instance().installEventFilter(self.after)
 """
 OURS = """
 QtWidgets.QMainWindow = Watched

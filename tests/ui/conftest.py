@@ -8,7 +8,7 @@ import importlib.util
 import re
 import sys
 from collections import defaultdict
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from pathlib import Path
 from types import ModuleType
 
@@ -67,6 +67,9 @@ class FakeDialogs:
 
     def instrument(self, name: str, kind: str, until: str) -> object:
         return self._answer("instrument", verbatim(f"{name}, {kind}, {until}"))
+
+    def names(self, now: Mapping[str, str]) -> object:
+        return self._answer("names", verbatim(", ".join(now.values())))
 
     def passphrase(self, question: Message) -> object:
         return self._answer("passphrase", question)

@@ -29,7 +29,7 @@ from rakeprep.ui.bodies.wheel_plan import arranged
 from rakeprep.ui.session import Session
 from rakeprep.ui.theme import BRIGHT, DIM, GLOVES, Theme
 
-SIZES = ((320, 320), (340, 560), (400, 460), (560, 400), (700, 700))  # px; 320 is the smallest promised
+SIZES = ((320, 300), (340, 560), (400, 460), (560, 400), (700, 700))  # px; the first is the smallest
 PICTURES = {
     "joints": ("fasteners", "pins_in"),
     "shaft map": ("driveline", "distance"),

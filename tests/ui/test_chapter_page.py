@@ -12,8 +12,10 @@ from pytestqt.qtbot import QtBot
 from rakeprep.jobs.chapters import KINDS
 from rakeprep.jobs.open_job import OpenJob
 from rakeprep.model.chapter import HANDOVER
+from rakeprep.model.entry import Slot
 from rakeprep.store.job_file import JobFile
 from rakeprep.ui.chapter_page import ChapterPage
+from rakeprep.ui.findings_panel import cards
 from rakeprep.ui.job_page import JobPage
 from rakeprep.ui.session import Session
 from rakeprep.ui.signing_page import SigningPage
@@ -63,10 +65,12 @@ def test_that_a_visit_begins_at_the_first_thing_it_asks_for(
     page = visits(qtbot, window)
     page.kinds.setCurrentRow(LATER.index(kind))
     page.owner.setText("Customer Two")
-    page.place.setCurrentIndex(6)
+    for arm in ("LA07", "RA02") if KINDS[kind].at_places else ():
+        qtbot.mouseClick(page.places.keys[arm], Qt.MouseButton.LeftButton)
     page.begin.click()
     assert page.refusal.text() == ""
     assert closed.record.chapter.kind == kind
+    assert closed.record.chapter.places == (("LA07", "RA02") if KINDS[kind].at_places else ())
     job_page = window.page
     assert isinstance(job_page, JobPage)
     assert isinstance(job_page.page, StepPage)
@@ -78,7 +82,7 @@ def test_that_only_what_a_kind_of_visit_needs_is_asked(qtbot: QtBot, window: Win
     page = visits(qtbot, window)
     for row, kind in enumerate(LATER):
         page.kinds.setCurrentRow(row)
-        assert page.place.isHidden() == (not KINDS[kind].at_places)
+        assert page.places.isHidden() == (not KINDS[kind].at_places)
         assert page.owner.isHidden() == (not KINDS[kind].customer)
         assert page.tractor.parentWidget().isHidden() == (not KINDS[kind].tractor)
 
@@ -130,3 +134,18 @@ def test_that_a_document_that_is_none_is_refused_in_words(
     shown.page.from_document.emit()
     assert "letter.pdf is not brought back" in session.dialogs.told[-1]  # type: ignore[attr-defined]
     assert shown.job is None
+
+
+def test_that_what_an_earlier_visit_left_is_no_open_point_of_one_that_asks_again(closed: OpenJob) -> None:
+    nuts = Slot("test_run", "second_torque", "headstock")
+
+    def said() -> list[str]:
+        state = closed.assessment.states[nuts]
+        return [str(card.says) for card in cards(state, closed.assessment, closed.record)]
+
+    closed.begin_chapter("first-hour", "Technician One", "as agreed")
+    closed.leave(nuts, "no wrench at hand", "Technician One")
+    assert any("Left as an open point" in each for each in said())
+    closed.close_with(b"%PDF-1.7 stand-in", "first-hour.pdf")
+    closed.begin_chapter("ten-hours", "Technician One", "as agreed")
+    assert not any("Left as an open point" in each for each in said())

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QPoint, QRect, Qt
+from PySide6.QtCore import QPoint, QRect, QSize, Qt
 from PySide6.QtGui import QTextDocument
 from PySide6.QtWidgets import (
     QAbstractButton,
@@ -25,11 +25,14 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from rakeprep.model.entry import Slot
+from rakeprep.jobs.assess import Task
 from rakeprep.model.field import Ask
 from rakeprep.text import Language
+from rakeprep.ui.fields.written import Number
+from rakeprep.ui.flow import Roomy
 from rakeprep.ui.job_page import JobPage
 from rakeprep.ui.labels import Cut
+from rakeprep.ui.step_page import StepPage
 from rakeprep.ui.theme import DESK, DIM, GLOVES, Size
 from rakeprep.ui.window import Window
 
@@ -145,18 +148,23 @@ def outside(widget: QWidget, window: Window) -> str:
 
 
 def fields_of(window: Window, page: str) -> Iterator[None]:
-    """A question of every kind of answer, and the one of which most is said, where the page is a step's."""
+    """Where the page is a step's: the question of which most is said, and of every kind of answer the first
+    one, the one with most words, and the one with the longest of all options."""
     shown = window.page
     if not isinstance(shown, JobPage) or shown.at is None:
         yield
         return
     yield
-    kinds: dict[Ask, Slot] = {}
+    kinds: dict[Ask, list[Task]] = {}
     for state in shown.job.assessment.of_step(shown.at.step):
-        kinds.setdefault(state.task.field.ask, state.task.slot)
-    for slot in kinds.values():
-        shown.open(slot)
-        yield
+        kinds.setdefault(state.task.field.ask, []).append(state.task)
+    say = shown.session.say
+    for tasks in kinds.values():
+        wordy = max(tasks, key=lambda task: len(say(task.field.label)) + len(say(task.field.help)))
+        broad = max(tasks, key=lambda task: max([len(say(o.label)) for o in task.field.options], default=0))
+        for slot in dict.fromkeys(task.slot for task in (tasks[0], wordy, broad)):
+            shown.open(slot)
+            yield
 
 
 LARGER = {
@@ -217,6 +225,35 @@ def targets(widget: QWidget) -> Iterator[tuple[str, int, int]]:
                 return
             name = widget.text() if isinstance(widget, QAbstractButton) else widget.accessibleName()
             yield f"{type(widget).__name__} {name}", widget.height(), widget.width()
+
+
+@pytest.mark.parametrize("pixels", [(1366, 768), (1920, 1080)])
+def test_that_gloves_find_question_number_and_keys_without_scrolling(
+    scenes, tmp_path: Path, qapp: QApplication, pixels: tuple[int, int]
+) -> None:
+    hidden: dict[str, str] = {}
+    look = scenes.Look(size=GLOVES, language=scenes.longest_language(), pixels=pixels)
+    with scenes.window(tmp_path, look) as window:
+        for page in scenes.TASKS:
+            scenes.show(window, page)
+            for _ in fields_of(window, page):
+                scenes.settle()
+                step = window.page.page  # type: ignore[union-attr]
+                assert isinstance(step, StepPage)
+                assert scrolled(window) == [], step.slot
+                if isinstance(step.editor, Number):
+                    for one in (step._question, step.editor.line, step.pad.store):
+                        if one.visibleRegion().boundingRect() != one.rect():
+                            hidden[str(step.slot)] = str(one)
+    assert hidden == {}
+
+
+def scrolled(window: Window) -> list[QSize]:
+    """The sizes of pages that are larger than the window."""
+    pages = [(area.widget(), area.viewport().size()) for area in window.findChildren(Roomy)]
+    return [
+        page.size() for page, room in pages if page.width() > room.width() or page.height() > room.height()
+    ]
 
 
 def test_that_letters_grow_with_the_screen_and_the_wish() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -175,3 +176,19 @@ def test_that_a_given_signature_is_shown_when_the_page_is_opened_again(
     box = page.page.boxes["technician"]
     assert box.name.text() == NAMES["technician"]
     assert box.pad.strokes == job.record.signatures["technician"].strokes
+
+
+def test_that_the_document_of_a_closed_job_is_written_once_more(
+    qtbot: QtBot, session: Session, start: Callable[..., OpenJob], dialogs: Any, tmp_path: Path
+) -> None:
+    job = start(0, "healthy.toml")
+    _, last = signing(qtbot, session, job)
+    assert last.again.isHidden()
+    job.close_with(b"%PDF-1.7 stand-in", "handover.pdf")
+    last.refresh()
+    dialogs.answers["folder"] = [None, tmp_path / "out"]
+    last.again.click()
+    assert last.result.text() == ""
+    last.again.click()
+    assert "handover.pdf" in last.result.text()
+    assert (tmp_path / "out" / "handover.pdf").read_bytes() == b"%PDF-1.7 stand-in"

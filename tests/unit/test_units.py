@@ -588,6 +588,26 @@ def test_that_limits_are_rounded_to_the_safe_side_by_less_than_a_step(value: F, 
     assert abs(rounded(value, step) - value) <= step / 2
 
 
+@settings(max_examples=100, deadline=None)
+@given(
+    st.integers(-5000, 5000),
+    st.sampled_from([F(1), F(1, 16), F(1, 100), F(5)]),
+    st.sampled_from(["up", "down", "nearest"]),
+)
+def test_that_a_float_is_the_multiple_it_was_made_from(times: int, step: F, toward: str) -> None:
+    # Second method: the float nearest to an exact multiple stands for that multiple, whichever side it is on.
+    assert rounded(F(float(times * step)), step, toward, noisy=True) == times * step
+
+
+@settings(max_examples=100, deadline=None)
+@given(st.integers(1, 10**6), st.integers(0, 6))
+def test_that_decimals_are_those_that_the_number_needs(parts: int, decimals: int) -> None:
+    # Second method: the number written out with its decimals, without the zeros at its end.
+    written = f"{parts / 10**decimals:.{decimals}f}" if decimals else str(parts)
+    needed = len(written.partition(".")[2].rstrip("0"))
+    assert decimals_of(F(parts, 10**decimals)) == needed
+
+
 def test_that_a_division_is_found_for_a_doubt() -> None:
     assert [decade(F(v)) for v in (1, 10, 99, F(3, 10), F(1, 100))] == [1, 10, 10, F(1, 10), F(1, 100)]
     assert [halving(F(v)) for v in (2, 1, F(3, 4), F(1, 16))] == [1, 1, F(1, 2), F(1, 16)]

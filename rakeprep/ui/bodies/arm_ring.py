@@ -26,6 +26,8 @@ HAND_WORDS = {"left": msg("LH"), "right": msg("RH")}
 HANDS = {"left": -1, "right": 1}
 TURNS = {Turning.CLOCKWISE: msg("clockwise"), Turning.ANTICLOCKWISE: msg("anticlockwise")}
 
+ONE_LINE = 32  # heights of a line; the legend has room in one line in a wider picture
+
 
 @dataclass(frozen=True)
 class Round:
@@ -62,7 +64,7 @@ class ArmRing(Body):
         count = sheet.job.profile.rotor_at(side).arms
         strip = min(area.height() * 0.2, sheet.row(-1) + 36)
         levelling = sheet.slot.step == "levelling"
-        legend = sheet.row(-2) + 4
+        legend = sheet.row(-2) * (1 if area.width() > ONE_LINE * sheet.row(-2) else 2) + 4
         room = area.adjusted(0, 0, 0, -strip - legend - 8)
         whole = min(room.width(), room.height()) / 2
         size = max(8.0, min(whole * 0.115, math.pi * whole * 0.85 / max(count, 1) - 2))
@@ -90,7 +92,7 @@ class ArmRing(Body):
         for number, key in enumerate(keys):
             self._mark(sheet, ring, key, 12 * number / len(keys))
         words = msg("LH, RH: hand. Closed coil: winds up; open: opens.")
-        sheet.words(under, words, MIDDLE, change=-2, colour=theme.quiet)
+        sheet.words(under, words, MIDDLE, change=-2, colour=theme.quiet, lines=2)
 
     def _arm(self, sheet: Sheet, ring: Round, key: str, hour: float, tines: int) -> None:
         """One arm: dotted while its hand is not known; tines trail to the side of its hand."""
@@ -218,7 +220,8 @@ class ArmRing(Body):
                     sheet, ring, hour, zero, band * out / found.limit, Slot("levelling", "arm_clearance", key)
                 )
             self._reading(sheet, ring, key, hour)
-        sheet.words(under, self._says(sheet, found, keys), MIDDLE, change=-2, colour=theme.quiet)
+        words = self._says(sheet, found, keys)
+        sheet.words(under, words, MIDDLE, change=-2, colour=theme.quiet, lines=2)
 
     def _bar(self, sheet: Sheet, ring: Round, hour: float, zero: float, out: float, slot: Slot) -> None:
         """How far one arm stands out: outward is above the row, inward is below it."""
@@ -269,7 +272,7 @@ class ArmRing(Body):
     def _strip(self, sheet: Sheet, area: QRectF, side: Side) -> None:
         """The arms of the other rotor in a row, with their verdicts."""
         head = sheet.row(-1) + 2
-        name = QRectF(area.left(), area.top(), area.width(), head)
+        name = QRectF(area.left(), area.top() - 2, area.width(), head)
         sheet.words(name, ROTOR_NAMES[side], LEFT, change=-1, colour=sheet.theme.quiet)
         keys = arm_keys(sheet.job.profile, side)
         row = area.adjusted(0, head, 0, 0)

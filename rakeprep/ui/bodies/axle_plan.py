@@ -29,7 +29,7 @@ class AxlePlan(Body):
     TITLE = msg("The axle from above, toe drawn larger")
 
     def draw(self, sheet: Sheet, area: QRectF) -> None:
-        left, middle, right = split(area, (0.33, 0.34, 0.33), 6)
+        left, middle, right = split(area, (0.37, 0.26, 0.37), 6)
         found = self._machine(sheet, middle)
         for keys, box in ((LEFT_SIDE, left), (RIGHT_SIDE, right)):
             plates = split(box, (1,) * len(keys), 7, down=True)

@@ -6,16 +6,19 @@ from PySide6.QtCore import QPointF, QRectF
 
 from rakeprep.drawing.shapes import Box
 from rakeprep.model.entry import Slot
-from rakeprep.model.profile import Board
+from rakeprep.model.profile import Board, BoardKind
 from rakeprep.model.source import Sourced
 from rakeprep.steps._levelling_axle import axle_wheels
 from rakeprep.steps._reading import shown
 from rakeprep.text import Message, msg, verbatim
+from rakeprep.ui.bodies.board_shapes import draw_board
 from rakeprep.ui.bodies.body import Body
 from rakeprep.ui.bodies.sheet import LEFT, MIDDLE, RIGHT, Sheet, split
 from rakeprep.ui.plan_picture import fit
 
 HIGHEST = 62.0  # px of one card in letters of 14 px
+PAIRS = (BoardKind.BOARD, BoardKind.LAMP, BoardKind.REFLECTOR)  # one at either edge, from above down
+SINGLE = (BoardKind.EMBLEM, BoardKind.SPEED)
 GROUPS = (
     ("boards", True, msg("needed on the road")),
     ("other_boards", False, msg("other signs")),
@@ -57,44 +60,18 @@ class BoardPlan(Body):
             self._card(sheet, room, Slot("lights", field, board.key), board)
 
     def _card(self, sheet: Sheet, box: QRectF, slot: Slot, board: Board) -> None:
-        """One board: a striped plate where the road needs it, a triangle for a sign, and its name."""
+        """One board: what it looks like, and its name."""
         sheet.plate(slot, box)
         side = min(box.height() - 8, 30.0)
         drawn = QRectF(box.left() + 6, box.center().y() - side / 2, side, side)
-        (self._striped if board.road else self._sign)(sheet, drawn)
+        draw_board(sheet, drawn, board.drawn_as)
         mark = min(16.0, box.height() - 6)
         sheet.symbol(sheet.verdict(slot), QPointF(box.right() - 5 - mark / 2, box.center().y()), mark)
         words = QRectF(drawn.right() + 6, box.top() + 2, box.width() - side - mark - 24, box.height() - 4)
         sheet.words(words, verbatim(board.name), LEFT, change=-1, lines=3)
 
-    def _striped(self, sheet: Sheet, box: QRectF) -> None:
-        """A board with slanting stripes."""
-        painter = sheet.painter
-        sheet.fill(sheet.theme.ground)
-        sheet.pen(sheet.theme.ink, 1.4)
-        painter.drawRect(box)
-        painter.save()
-        painter.setClipRect(box)
-        sheet.pen(sheet.theme.ink, box.width() / 6, round_end=False)
-        for share in (-0.5, 0.0, 0.5, 1.0):
-            x = box.left() + box.width() * share
-            sheet.line((x, box.bottom() + 3), (x + box.width(), box.top() - 3))
-        painter.restore()
-
-    def _sign(self, sheet: Sheet, box: QRectF) -> None:
-        """A sign that warns."""
-        sheet.fill(sheet.theme.ground)
-        sheet.pen(sheet.theme.ink, 2.4)
-        middle = box.center().x()
-        sheet.shape(
-            (middle, box.top() + 2), box.bottomLeft() + QPointF(1, -3), box.bottomRight() + QPointF(-1, -3)
-        )
-        sheet.pen(sheet.theme.ink, 2.6)
-        sheet.line((middle, box.top() + box.height() * 0.38), (middle, box.top() + box.height() * 0.62))
-        sheet.line((middle, box.top() + box.height() * 0.76), (middle, box.top() + box.height() * 0.77))
-
     def _rear(self, sheet: Sheet, area: QRectF) -> None:
-        """Outline in transport to scale, with the wheels of the axle and a board at either edge."""
+        """Outline in transport to scale, with the wheels of the axle and what the road needs."""
         facts, profile, theme = sheet.facts("width"), sheet.job.profile, sheet.theme
         wide, high = facts.value(profile.width.transport_width), facts.value(profile.width.transport_height)
         if wide is None or high is None or wide <= 0 or high <= 0 or area.height() < 60:
@@ -114,11 +91,22 @@ class BoardPlan(Body):
             broad, tall = facts.value(tyre.width), facts.value(tyre.diameter)
             if x is not None and broad is not None and tall is not None:
                 sheet.rounded(QRectF(on.point((x - broad / 2, tall)), on.point((x + broad / 2, 0.0))), 3)
-        side = min(outline.width() * 0.16, outline.height() * 0.2)
-        y = outline.center().y() - side / 2
-        for x in (outline.left() + 5, outline.right() - side - 5):
-            self._striped(sheet, QRectF(x, y, side, side))
+        self._on_the_rear(sheet, outline)
         head = QRectF(area.left(), area.top(), area.width(), row)
         sheet.words(head, amount(profile.width.transport_width), MIDDLE, change=-1, bold=True)
         beside = QRectF(area.left(), outline.center().y() - row / 2, outline.left() - area.left() - 8, row)
         sheet.words(beside, amount(profile.width.transport_height), RIGHT, change=-1, bold=True)
+
+    def _on_the_rear(self, sheet: Sheet, outline: QRectF) -> None:
+        """What the road needs, one of each kind: pairs at the edges, single ones in the middle."""
+        kinds = {board.drawn_as for board in sheet.job.profile.board if board.road}
+        side = min(outline.width() * 0.16, outline.height() * 0.2)
+        at_edges = [kind for kind in PAIRS if kind in kinds]
+        in_the_middle = [kind for kind in SINGLE if kind in kinds]
+        for number, kind in enumerate(at_edges):
+            y = outline.center().y() + (number - len(at_edges) / 2) * (side + 4)
+            for x in (outline.left() + 5, outline.right() - side - 5):
+                draw_board(sheet, QRectF(x, y, side, side), kind)
+        for number, kind in enumerate(in_the_middle):
+            y = outline.center().y() + (number - len(in_the_middle) / 2) * (side + 4)
+            draw_board(sheet, QRectF(outline.center().x() - side / 2, y, side, side), kind)

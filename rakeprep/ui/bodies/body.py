@@ -47,7 +47,7 @@ class Body(QWidget):
         self._focused: Slot | None = None
         self._drawn: Drawn | None = None
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setMinimumSize(320, 320 * session.size.percent // 100)  # larger letters need a larger picture
+        self.setMinimumSize(320, 300 * session.size.percent // 100)  # larger letters need a larger picture
         self._tell()
 
     def sizeHint(self) -> QSize:

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QPainterPath
+from PySide6.QtGui import QBrush, QPainterPath
 
 from rakeprep.drawing.clock import hour_of, in_gap, level_lines, widest_gap
 from rakeprep.jobs.open_job import OpenJob
@@ -25,7 +25,7 @@ from rakeprep.ui.bodies.sheet import LEFT, MIDDLE, RIGHT, TOP, Sheet, at_hour, s
 from rakeprep.units import Amount
 
 FORBIDDEN = msg("cam lifts the arm here: do not measure")
-ROOMY = 270.0  # pixels; below this height what is to be done stands beside the picture only
+LEAST_FACE = 0.42  # of the height; with less left for it, what is to be done stands beside the picture only
 
 
 @dataclass(frozen=True)
@@ -68,9 +68,11 @@ class ClockFace(Body):
         line = sheet.row(-2) + 1
         chips = 2 * line + 4 if slots else 0.0
         room = area.width() - line - 6
-        rows = 1 if not wanted else min(4, sum(sheet.lines(each.todo or "", room, -1) for each in wanted[:2]))
-        words = rows * sheet.row(-1) + 3 if area.height() > ROOMY else 0.0
+        rows = 1 if not wanted else min(5, sum(sheet.lines(each.todo or "", room, -1) for each in wanted[:2]))
+        words = rows * sheet.row(-1) + 6
         views = 3 * line + min(64.0, max(20.0, area.height() * 0.12))
+        if area.height() - chips - words - views - 15 < LEAST_FACE * area.height():
+            words = 0.0
         face = area.adjusted(0, 0, 0, -chips - words - views - 15)
         self._face(sheet, face, side, known)
         below = QRectF(area.left(), face.bottom() + 5, area.width(), views)
@@ -151,14 +153,7 @@ class ClockFace(Body):
         path.arcTo(box, 90 - 30 * (first + margin), -30 * (gap - 2 * margin))
         path.closeSubpath()
         sheet.painter.fillPath(path, sheet.shade(0.22))
-        sheet.painter.save()
-        sheet.painter.setClipPath(path, Qt.ClipOperation.IntersectClip)
-        sheet.pen(sheet.shade(0.55), 1.0)
-        x = box.left() - box.height()
-        while x < box.right():
-            sheet.line((x, box.bottom()), (x + box.height(), box.top()))
-            x += 10
-        sheet.painter.restore()
+        sheet.painter.fillPath(path, QBrush(sheet.shade(0.45), Qt.BrushStyle.BDiagPattern))
         middle = at_hour(centre, radius * 0.33, first + gap / 2)
         wide = min(radius * 1.2, 150.0 + radius * 0.2)
         rows = min(3, sheet.lines(FORBIDDEN, wide - 8, -2))

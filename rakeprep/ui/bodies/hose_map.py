@@ -101,7 +101,7 @@ class HoseMap(Body):
             said.append(FLOATS)
         said += [msg("{flow}", flow=shown(valve.flow)), msg("{pressure}", pressure=shown(valve.pressure))]
         room = QRectF(box.left() + 7, badge.bottom() + 3, box.width() - 15, box.bottom() - badge.bottom() - 5)
-        sheet.words(room, joined(said), LEFT, change=-2, colour=theme.quiet, lines=4)
+        sheet.words(room, joined(said), LEFT, change=-2, colour=theme.quiet, lines=5)
 
     def _circuits(self, sheet: Sheet, area: QRectF, circuits: tuple[Circuit, ...]) -> dict[str, QPointF]:
         """Each circuit with what it needs; gives where its hoses begin."""
@@ -177,7 +177,8 @@ class HoseMap(Body):
         """What is said of a way, on its middle."""
         side = 20.0 if wrong else 0.0
         wide = min(between.width() - 10, sheet.width(words, -2, bold=wrong) + 12)
-        high = 2 * sheet.row(-2) + side + 6 if wrong else sheet.row(-2) + 6
+        rows = min(3, sheet.lines(words, wide - 6, -2)) if wrong else 1
+        high = (rows + 0.5) * sheet.row(-2) + side + 6 if wrong else sheet.row(-2) + 6
         box = QRectF(at.x() - wide / 2, at.y() - high / 2, wide, high)
         sheet.fill(sheet.ground(Verdict.PUT_RIGHT) if wrong else sheet.theme.ground)
         if wrong:
@@ -189,7 +190,7 @@ class HoseMap(Body):
         if wrong:
             sheet.symbol(Verdict.PUT_RIGHT, QPointF(box.center().x(), box.top() + 3 + side / 2), side - 2)
         room = box.adjusted(3, side + (2 if wrong else 0), -3, 0)
-        sheet.words(room, words, MIDDLE, change=-2, bold=wrong, colour=colour, lines=2)
+        sheet.words(room, words, MIDDLE, change=-2, bold=wrong, colour=colour, lines=rows)
 
 
 def asked_of(sheet: Sheet, circuit: Circuit) -> Slot:

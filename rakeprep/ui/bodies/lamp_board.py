@@ -35,11 +35,13 @@ ORDER = ("left-turn", "right-turn", "left-tail", "right-tail", "stop", "fog", "p
 
 @dataclass(frozen=True)
 class Spot:
-    """Where a lamp is drawn, how large, and the room for it and its words."""
+    """Where a lamp is drawn, how large, the room for it and its words, and for its name if that stands
+    above or below it."""
 
     at: QPointF
     radius: float
     box: QRectF
+    name: QRectF | None
 
 
 class LampBoard(Body):
@@ -97,9 +99,24 @@ class LampBoard(Body):
         places: dict[str, Spot] = {}
         for lamp, room in zip(lamps, split(house, (1,) * len(lamps), down=True), strict=True):
             radius = min(15.0, high * 0.3)
-            x = room.right() - radius - 11 if side is Side.LEFT else room.left() + radius + 11
-            places[lamp.key] = Spot(QPointF(x, room.center().y()), radius, room.adjusted(7, 3, -7, -3))
+            x = room.right() - radius - 8 if side is Side.LEFT else room.left() + radius + 8
+            inside = room.adjusted(5, 3, -5, -3)
+            places[lamp.key] = self._spot(sheet, QPointF(x, room.center().y()), radius, inside, lamp)
         return places
+
+    def _spot(self, sheet: Sheet, at: QPointF, radius: float, box: QRectF, lamp: Lamp) -> Spot:
+        """A lamp with its name on the side from which no wire comes, if the box is high enough for that."""
+        high = sheet.row(-1) * min(2, sheet.lines(_name(lamp), box.width(), -1))
+        both = high + 2 * radius + 8
+        if both > box.height():
+            return Spot(at, radius, box, None)
+        top = box.center().y() - both / 2
+        name = QRectF(box.left(), top, box.width(), high)
+        at.setY(name.bottom() + 5 + radius)
+        if lamp.side is Side.NEITHER:
+            at.setY(top + radius + 3)
+            name.moveTop(at.y() + radius + 5)
+        return Spot(at, radius, box, name)
 
     def _lamp(self, sheet: Sheet, spot: Spot, lamp: Lamp, command: str) -> None:
         """One lamp: a ring where it should light, filled as far as it did, marked where these differ."""
@@ -125,24 +142,32 @@ class LampBoard(Body):
         left = lamp.side is Side.LEFT
         words = QRectF(box)
         if left:
-            words.setRight(at.x() - radius - 7)
+            words.setRight(at.x() - radius - 6)
         else:
-            words.setLeft(at.x() + radius + 7)
-        self._state(sheet, words, lamp, saw, should, wrong)
+            words.setLeft(at.x() + radius + 6)
+        if spot.name is not None:
+            align = RIGHT if left else LEFT
+            sheet.words(spot.name, _name(lamp), align, change=-1, colour=theme.quiet, lines=2)
+            words.setTop(at.y() - radius)
+            words.setBottom(at.y() + radius)
+        self._state(sheet, words, lamp, (saw, should, wrong), named=spot.name is not None)
 
     def _state(
-        self, sheet: Sheet, words: QRectF, lamp: Lamp, saw: State | None, should: bool, wrong: bool
+        self, sheet: Sheet, words: QRectF, lamp: Lamp, seen: tuple[State | None, bool, bool], named: bool
     ) -> None:
-        """Which lamp it is, and what it did or should do."""
+        """Which lamp it is, unless it is ``named`` already, and what it did or should do: ``seen`` is what
+        it did, whether it should be on, and whether these differ."""
+        saw, should, wrong = seen
         align = RIGHT if lamp.side is Side.LEFT else LEFT
-        name, quiet = SHORT.get(lamp.function, lamp.name), sheet.theme.quiet
+        name, quiet = "" if named else _name(lamp), sheet.theme.quiet
         if saw is None and not should:
             sheet.words(words, name, align, change=-1, colour=quiet, lines=2)
             return
-        row = min(words.height() / 2, sheet.row(-1) + 1)
-        upper = QRectF(words.left(), words.center().y() - row, words.width(), row)
-        sheet.words(upper, name, align, change=-1, colour=quiet)
-        lower = upper.translated(0, row)
+        many = 0 if named else min(2, sheet.lines(name, words.width(), -1))
+        row = min(words.height() / (many + 1), sheet.row(-1) + 1)
+        upper = QRectF(words.left(), words.center().y() - row * (many + 1) / 2, words.width(), row * many)
+        sheet.words(upper, name, align, change=-1, colour=quiet, lines=many)
+        lower = QRectF(upper.left(), upper.bottom(), upper.width(), row)
         said = SEEN[saw] if saw is not None else SHOULD
         colour = sheet.ink(Verdict.PUT_RIGHT) if wrong else sheet.theme.ink
         if wrong:
@@ -216,8 +241,13 @@ class LampBoard(Body):
             sheet.rounded(box, 7)
         side = min(17.0, box.height() * 0.55)
         sheet.symbol(sheet.verdict(slot), QPointF(box.left() + 8 + side / 2, box.center().y()), side)
-        words = box.adjusted(13 + side, 2, -4, -2)
+        words = box.adjusted(12 + side, 2, -2, -2)
         sheet.words(words, SHORT.get(slot.place, slot.place), LEFT, bold=now, lines=2)
+
+
+def _name(lamp: Lamp) -> Message | str:
+    """A lamp in few words."""
+    return SHORT.get(lamp.function, lamp.name)
 
 
 def _rank(lamp: Lamp) -> int:

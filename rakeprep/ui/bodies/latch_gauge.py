@@ -12,7 +12,7 @@ from rakeprep.model.verdict import Verdict
 from rakeprep.steps._reading import reading, shown
 from rakeprep.text import Message, msg, verbatim
 from rakeprep.ui.bodies.body import Body
-from rakeprep.ui.bodies.sheet import LEFT, MIDDLE, Sheet, split, usual_unit
+from rakeprep.ui.bodies.sheet import LEFT, MIDDLE, TOP, Sheet, split, usual_unit
 from rakeprep.units import Amount, Kind
 
 CHECKS = (("pull_test", msg("pull test")), ("cord", msg("cord")))
@@ -108,7 +108,9 @@ class LatchGauge(Body):
         over = room.translated(0, level(full - tolerance) - row * 0.75)
         under = room.translated(0, max(level(full) - row * 0.25, over.bottom()))
         sheet.words(over, msg("from {depth}", depth=least), LEFT, change=-2, colour=theme.quiet)
-        sheet.words(under, msg("full {depth}", depth=shown(latch.depth)), LEFT, change=-2, colour=theme.quiet)
+        words = msg("full {depth}", depth=shown(latch.depth))
+        under.setHeight(min(2, sheet.lines(words, under.width(), -2)) * row)
+        sheet.words(under, words, TOP, change=-2, colour=theme.quiet, lines=2)
         if read is not None:
             sheet.pen(theme.accent, 1.6)
             start = QPointF(box.left() + 4, end)

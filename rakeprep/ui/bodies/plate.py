@@ -16,14 +16,22 @@ def answer_plate(sheet: Sheet, slot: Slot, box: QRectF, name: Message | None = N
         return
     sheet.plate(slot, box)
     inside = box.adjusted(7, 3, -5, -3)
+    value, label = sheet.value(slot), name or state.task.field.label
+    if not value:
+        side = min(16.0, inside.height())
+        sheet.symbol(sheet.verdict(slot), QPointF(inside.left() + side / 2, inside.center().y()), side)
+        beside = inside.adjusted(side + 5, 0, 0, 0)
+        rows = max(1, int(beside.height() // sheet.row(-2)))
+        sheet.words(beside, label, LEFT, change=-2, colour=sheet.theme.quiet, lines=rows)
+        return
     low = min(sheet.row(1) + 2, inside.height() * 0.5)
     upper = QRectF(inside.left(), inside.top(), inside.width(), inside.height() - low)
     lower = QRectF(inside.left(), upper.bottom(), inside.width(), low)
     rows = max(1, int(upper.height() // sheet.row(-2)))
-    sheet.words(upper, name or state.task.field.label, TOP, change=-2, colour=sheet.theme.quiet, lines=rows)
+    sheet.words(upper, label, TOP, change=-2, colour=sheet.theme.quiet, lines=rows)
     side = min(16.0, low - 2)
     sheet.symbol(sheet.verdict(slot), QPointF(lower.left() + side / 2, lower.center().y()), side)
-    sheet.words(lower.adjusted(side + 5, 0, 0, 0), sheet.value(slot) or "–", LEFT, change=1, bold=True)
+    sheet.words(lower.adjusted(side + 5, 0, 0, 0), value, LEFT, change=1, bold=True)
 
 
 def tie(sheet: Sheet, slot: Slot, box: QRectF, to: QPointF) -> None:

@@ -8,14 +8,13 @@ from dataclasses import dataclass
 from PySide6.QtCore import QPointF, QRectF
 from PySide6.QtGui import QColor
 
-from rakeprep.jobs.assess import optional
 from rakeprep.model.entry import Slot
 from rakeprep.model.profile import Side
 from rakeprep.model.verdict import Verdict, worst
 from rakeprep.steps._reading import LARGEST, SIDES, reading, shown
 from rakeprep.text import Message, msg, verbatim
 from rakeprep.ui.bodies.body import Body
-from rakeprep.ui.bodies.sheet import LEFT, MIDDLE, RIGHT, Sheet, split
+from rakeprep.ui.bodies.sheet import LEFT, RIGHT, Sheet, slots_of, split
 
 STEP = "test_run"
 LETTERS = {Side.LEFT: msg("left"), Side.RIGHT: msg("right")}
@@ -26,6 +25,7 @@ AFTER = (
     ("pull_latch", msg("latch")),
     ("pull_hub", msg("hubs")),
 )
+LOWEST = 16  # rows of words; a lower picture only has a plate for each station
 Paint = Callable[[Sheet, QRectF], None]
 
 
@@ -46,11 +46,14 @@ class RunTimeline(Body):
 
     def draw(self, sheet: Sheet, area: QRectF) -> None:
         stations = [s for s in self._stations(sheet) if any(_slots(sheet, field) for field in s.fields)]
+        if area.height() < LOWEST * sheet.row(-1):
+            self._in_short(sheet, area, stations)
+            return
         boxes = split(area, [s.share for s in stations], 5, down=True)
         x = area.left() + 11
         sheet.pen(sheet.theme.line, 3.0)
         sheet.line((x, boxes[0].center().y()), (x, boxes[-1].center().y()))
-        wide = min(area.width() * 0.23, max(sheet.width(s.name, -1, bold=True) for s in stations) / 1.4 + 8)
+        wide = min(area.width() * 0.27, self._names_room(sheet, stations))
         for station, box in zip(stations, boxes, strict=True):
             slots = [slot for field in station.fields for slot in _slots(sheet, field)]
             verdict = worst([sheet.verdict(slot) for slot in slots if not _missing_is_fine(sheet, slot)])
@@ -66,6 +69,32 @@ class RunTimeline(Body):
                 sheet, QRectF(name.right() + 6, box.top(), area.right() - name.right() - 6, box.height())
             )
 
+    def _in_short(self, sheet: Sheet, area: QRectF, stations: Sequence[Station]) -> None:
+        """One plate for each station where there is no room for more; it opens what is next there."""
+        for station, box in zip(stations, split(area, (1,) * len(stations), 4, down=True), strict=True):
+            slots = [slot for field in station.fields for slot in _slots(sheet, field)]
+            wanted = [slot for slot in slots if not _missing_is_fine(sheet, slot)] or slots
+            now = sheet.slot if sheet.slot in slots else None
+            todo = [slot for slot in wanted if sheet.verdict(slot) is not Verdict.IN_ORDER]
+            slot = now or (todo or wanted)[0]
+            sheet.plate(slot, box)
+            side = min(19.0, box.height() - 4)
+            verdict = worst([sheet.verdict(each) for each in wanted])
+            sheet.symbol(verdict, QPointF(box.left() + 8 + side / 2, box.center().y()), side)
+            done = msg("{n} of {all}", n=len(wanted) - len(todo), all=len(wanted))
+            wide = sheet.width(done, -1) + 4
+            room = box.adjusted(side + 16, 0, -wide - 10, 0)
+            sheet.words(room, station.name, LEFT, change=-1, bold=now is not None)
+            beside = QRectF(box.right() - wide - 6, box.top(), wide, box.height())
+            sheet.words(beside, done, RIGHT, change=-1, colour=sheet.theme.quiet)
+
+    def _names_room(self, sheet: Sheet, stations: Sequence[Station]) -> float:
+        """Room for the names in two lines, and for their longest word."""
+        names = [sheet.say(station.name) for station in stations]
+        words = [word for name in names for word in name.split()]
+        halves = max(sheet.width(name, -1, bold=True) for name in names) / 1.8
+        return max(halves, *(sheet.width(word, -1, bold=True) for word in words)) + 4
+
     def _stations(self, sheet: Sheet) -> tuple[Station, ...]:
         gearboxes = max(1, len(sheet.job.profile.gearbox))
         return (
@@ -79,7 +108,7 @@ class RunTimeline(Body):
                 0.5 + 0.62 * gearboxes,
                 self._heat,
             ),
-            Station(msg("look, tighten, pull"), tuple(key for key, _ in AFTER), 1.15, self._after),
+            Station(msg("look, tighten, pull"), tuple(key for key, _ in AFTER), 1.9, self._after),
         )
 
     # ------------------------------------------------------------------ start
@@ -148,7 +177,12 @@ class RunTimeline(Body):
             sheet.rounded(QRectF(rail.left(), rail.top(), rail.width() * share, rail.height()), 4)
         slots = [slot for key in ("noise", "knocks", "knock_time") for slot in _slots(sheet, key)]
         names = {"noise": msg("noise"), "knocks": msg("knocks"), "knock_time": msg("in a time of")}
-        for slot, part in zip(slots, split(lower, (2.5, 1.0, 1.2)[: len(slots)], 5), strict=True):
+        shares = {
+            "noise": 2.2 if sheet.value(Slot(STEP, "noise")) else 1.7,
+            "knocks": 1.15,
+            "knock_time": 1.25,
+        }
+        for slot, part in zip(slots, split(lower, [shares[s.field] for s in slots], 5), strict=True):
             value = sheet.value(slot)
             text: Message | str = value or names[slot.field]
             if value and slot.field == "knocks":
@@ -226,9 +260,11 @@ class RunTimeline(Body):
         slot = Slot(STEP, "ambient")
         sheet.plate(slot, rows[0], 6)
         inner = rows[0].adjusted(7, 0, -6, 0)
-        sheet.words(inner, msg("air {air}", air=sheet.value(slot) or "–"), LEFT, change=-2)
+        measured = msg("air {air}", air=sheet.value(slot) or "–")
+        wide = min(inner.width() / 2, sheet.width(measured, -2) + 6)
+        sheet.words(QRectF(inner.left(), inner.top(), wide, inner.height()), measured, LEFT, change=-2)
         sheet.words(
-            inner,
+            inner.adjusted(wide, 0, 0, 0),
             msg("hottest allowed {limit} ▾", limit=shown(hottest)),
             RIGHT,
             change=-2,
@@ -249,11 +285,17 @@ class RunTimeline(Body):
     def _after(self, sheet: Sheet, box: QRectF) -> None:
         """What is looked at after the stop: a place for each, under its word."""
         asked = [(words, slots) for key, words in AFTER if (slots := _slots(sheet, key))]
-        groups = split(box, [len(slots) + 1.2 for _, slots in asked], 5)
-        head = min(sheet.row(-2) * 2, box.height() * 0.5)
-        for (words, slots), group in zip(asked, groups, strict=True):
+        half = len(asked) // 2
+        rows = [row for row in (asked[:half], asked[half:]) if row]
+        for row, part in zip(rows, split(box, (1,) * len(rows), 3, down=True), strict=True):
+            self._after_row(sheet, part, row)
+
+    def _after_row(self, sheet: Sheet, box: QRectF, asked: Sequence[tuple[Message, list[Slot]]]) -> None:
+        head = min(sheet.row(-2), box.height() * 0.5)
+        shares = [max(len(slots) * 16.0, sheet.width(words, -2) + 4) for words, slots in asked]
+        for (words, slots), group in zip(asked, split(box, shares, 6), strict=True):
             name = QRectF(group.left(), group.top(), group.width(), head)
-            sheet.words(name, words, MIDDLE, change=-2, colour=sheet.theme.quiet, lines=2)
+            sheet.words(name, words, LEFT, change=-2, colour=sheet.theme.quiet)
             row = group.adjusted(0, head + 1, 0, 0)
             for slot, part in zip(slots, split(row, (1,) * len(slots), 2), strict=True):
                 sheet.plate(slot, part, 4)
@@ -264,7 +306,7 @@ class RunTimeline(Body):
 
 def _room_for(sheet: Sheet, box: QRectF, names: Sequence[Message | str]) -> float:
     """Room at the left of bars for the longest of their names."""
-    return min(box.width() * 0.42, max(44.0, *(sheet.width(name, -2) + 14 for name in names)))
+    return min(box.width() * 0.5, max(44.0, *(sheet.width(name, -2) + 14 for name in names)))
 
 
 def _chip(sheet: Sheet, box: QRectF, slot: Slot, words: Message | str) -> None:
@@ -279,9 +321,9 @@ def _chip(sheet: Sheet, box: QRectF, slot: Slot, words: Message | str) -> None:
 
 def _slots(sheet: Sheet, field: str) -> list[Slot]:
     """Every place at which a question is asked."""
-    return [slot for slot in sheet.job.assessment.states if (slot.step, slot.field) == (STEP, field)]
+    return slots_of(sheet.job, STEP, field)
 
 
 def _missing_is_fine(sheet: Sheet, slot: Slot) -> bool:
     """An empty answer that nobody misses."""
-    return optional(sheet.job.assessment.states[slot])
+    return sheet.job.assessment.states[slot].optional

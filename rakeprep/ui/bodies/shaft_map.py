@@ -21,6 +21,7 @@ COLUMNS = ("left", "straight", "right")
 ROWS = ("high", "work", "low")
 SHORTEST, LONGEST = msg("shortest"), msg("longest")
 DRAWN_TURN = 38.0  # degrees; the small sign of a full turn
+LOW = 4.5  # heights of a line; in a lower box the words of a shaft stand in one line
 
 
 class ShaftMap(Body):
@@ -62,8 +63,9 @@ class ShaftMap(Body):
 
     def _turn(self, sheet: Sheet, box: QRectF, turn: str) -> None:
         """How tractor and drawbar stand to one another, and its words."""
-        words = box.adjusted(0, box.height() - sheet.row(-1), 0, 0)
-        sheet.words(words, TURNS[turn][1], MIDDLE, change=-1, colour=sheet.theme.quiet)
+        rows = min(2, sheet.lines(TURNS[turn][1], box.width(), -1))
+        words = box.adjusted(0, box.height() - rows * sheet.row(-1), 0, 0)
+        sheet.words(words, TURNS[turn][1], MIDDLE, change=-1, colour=sheet.theme.quiet, lines=rows)
         pivot = QPointF(box.center().x(), box.top() + (words.top() - box.top()) * 0.62)
         reach = (words.top() - box.top()) * 0.36
         sheet.pen(sheet.theme.quiet, 1.6)
@@ -97,7 +99,7 @@ class ShaftMap(Body):
             self._bar(sheet, lower, read, key)
             return
         inward = extreme is SHORTEST
-        wide = min(lower.width(), sheet.width(extreme, -1, bold=True))
+        wide = min(box.width() - 4, sheet.width(extreme, -1, bold=True))
         words = QRectF(lower.center().x() - wide / 2, lower.top(), wide + 1, lower.height())
         sheet.words(words, extreme, MIDDLE, change=-1, bold=True, colour=theme.accent)
         reach = min(10.0, (inner.width() - wide) / 2 - 1)
@@ -134,7 +136,7 @@ class ShaftMap(Body):
             ends = [(msg("at the shortest"), min(read.values())), (msg("at the longest"), max(read.values()))]
         else:
             ends = [(msg("pushed home, by the machine data"), lengths.closed)]
-        chips = min(area.height() * 0.27, 2 * sheet.row(-1) + 6)
+        chips = min(area.height() * 0.36, 2 * sheet.row(-1) + 12)
         rows = area.adjusted(0, 0, 0, -chips - 6)
         scale = (area.width() - 8) / max(distance for _, distance in ends)
         if not 0 < scale < math.inf:
@@ -150,16 +152,23 @@ class ShaftMap(Body):
         theme = sheet.theme
         head = sheet.row(-1)
         gap, overlap = lengths.gap(distance), lengths.overlap(distance)
-        top = QRectF(box.left(), box.top(), box.width(), head)
         text = joined([_gap_said(gap, lengths.unit), _overlap_said(overlap, lengths.unit)])
         bad = min(gap, overlap) < 0
-        wide = min(sheet.width(name, -1, bold=True) + 1, top.width() * 0.6)
-        said = min(sheet.width(text, -1, bold=bad) + 1, top.width() - min(wide, top.width() * 0.4) - 8)
-        sheet.words(QRectF(top.left(), top.top(), top.width() - said - 8, head), name, change=-1, bold=True)
+        top = QRectF(box.left(), box.top(), box.width(), head)
+        wide, said = sheet.width(name, -1, bold=True) + 1, sheet.width(text, -1, bold=bad) + 1
         colour = sheet.ink(Verdict.PUT_RIGHT) if bad else theme.quiet
-        room = QRectF(top.right() - said, top.top(), said, head)
+        if wide + said + 8 <= top.width() or box.height() < LOW * head:
+            wide = min(wide, top.width() * 0.6)
+            said = min(said, top.width() - min(wide, top.width() * 0.4) - 8)
+            sheet.words(
+                QRectF(top.left(), top.top(), top.width() - said - 8, head), name, change=-1, bold=True
+            )
+            room = QRectF(top.right() - said, top.top(), said, head)
+        else:  # one below the other
+            sheet.words(top, name, change=-1, bold=True)
+            room = top.translated(0, head)
         sheet.words(room, text, RIGHT, change=-1, bold=bad, colour=colour)
-        self._tubes(sheet, box.adjusted(0, head + 2, 0, 0), distance, lengths, scale)
+        self._tubes(sheet, box.adjusted(0, room.bottom() - box.top() + 2, 0, 0), distance, lengths, scale)
 
     def _tubes(self, sheet: Sheet, box: QRectF, distance: float, lengths: Lengths, scale: float) -> None:
         """The drawing of one shaft; grooves at both ends of the distance."""
@@ -232,17 +241,27 @@ class ShaftMap(Body):
     def _chips(self, sheet: Sheet, area: QRectF) -> None:
         """The lengths that are entered: halves, closed, cut, and the proof after it."""
         slots = [slot for slot, _ in CHIPS if sheet.asked(slot)]
+        if not slots:
+            return
         words = dict(CHIPS)
-        for slot, box in zip(slots, split(area, (1,) * len(slots), 5), strict=True):
-            sheet.plate(slot, box, 5)
-            inner = box.adjusted(3, 1, -3, -1)
-            upper, lower = split(inner, (1, 1), down=True)
-            sheet.words(upper, words[slot], MIDDLE, change=-2, colour=sheet.theme.quiet)
-            value = sheet.value(slot, _unit(sheet.job))
-            if value:
-                sheet.words(lower, value, MIDDLE, change=-1, bold=True)
-            elif lower.height() >= 11:
-                sheet.symbol(sheet.verdict(slot), lower.center(), min(12.0, lower.height()))
+        half = -(-len(slots) // 2)
+        for row, band in zip((slots[:half], slots[half:]), split(area, (1, 1), 4, down=True), strict=True):
+            shares = [sheet.width(words[slot], -2) + 60 for slot in row]
+            for slot, box in zip(row, split(band, shares, 5), strict=True):
+                sheet.plate(slot, box, 5)
+                self._chip(sheet, box.adjusted(5, 1, -5, -1), slot, words[slot])
+
+    def _chip(self, sheet: Sheet, box: QRectF, slot: Slot, words: Message) -> None:
+        """The name of a length at the left, the length or its symbol at the right."""
+        value = sheet.value(slot, _unit(sheet.job))
+        wide = sheet.width(value, -1, bold=True) + 2 if value else min(12.0, box.height())
+        name = QRectF(box.left(), box.top(), box.width() - wide - 4, box.height())
+        sheet.words(name, words, LEFT, change=-2, colour=sheet.theme.quiet)
+        if value:
+            room = QRectF(name.right() + 4, box.top(), wide, box.height())
+            sheet.words(room, value, RIGHT, change=-1, bold=True)
+        else:
+            sheet.symbol(sheet.verdict(slot), QPointF(box.right() - wide / 2, box.center().y()), wide)
 
 
 CHIPS = (

@@ -47,6 +47,14 @@ class Written:
     cut: bool = False
 
 
+@dataclass(frozen=True)
+class Letters:
+    """A font with what is known of its widths."""
+
+    font: QFont
+    metrics: QFontMetricsF
+
+
 class Sheet:
     """One painting of one picture: it asks the record and draws; nothing is kept but where things are."""
 
@@ -58,6 +66,7 @@ class Sheet:
         self.base = max(12.0, session.size.text - 2) + min(4.0, max(0.0, spare))
         self.targets: list[Target] = []
         self.written: list[Written] = []
+        self._letters: dict[tuple[int, bool], Letters] = {}
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
 
     # ------------------------------------------------------------------ asking
@@ -96,7 +105,7 @@ class Sheet:
 
     def lines(self, text: Message | str, width: float, change: float = 0) -> int:
         """How many lines words take in a width."""
-        return len(wrapped(self.say(text), QFontMetricsF(self.font(change)), width))
+        return len(wrapped(self.say(text), self.letters(change).metrics, width))
 
     def fits(self, text: Message | str, width: float, change: float = 0, bold: bool = False) -> bool:
         """Whether words have room in one line."""
@@ -201,20 +210,23 @@ class Sheet:
 
     # ------------------------------------------------------------------ words
 
-    def font(self, change: float = 0, bold: bool = False) -> QFont:
+    def letters(self, change: float = 0, bold: bool = False) -> Letters:
         """The sheet's font, larger or smaller by some pixels."""
-        font = QFont(self.painter.font())
-        font.setPixelSize(max(SMALLEST, round(self.base + change)))
-        font.setBold(bold)
-        return font
+        key = (max(SMALLEST, round(self.base + change)), bold)
+        if key not in self._letters:
+            font = QFont(self.painter.font())
+            font.setPixelSize(key[0])
+            font.setBold(bold)
+            self._letters[key] = Letters(font, QFontMetricsF(font))
+        return self._letters[key]
 
     def row(self, change: float = 0) -> float:
         """Height of a line of words."""
-        return QFontMetricsF(self.font(change)).height()
+        return self.letters(change).metrics.height()
 
     def width(self, text: Message | str, change: float = 0, bold: bool = False) -> float:
         """Width of words in one line."""
-        return QFontMetricsF(self.font(change, bold)).horizontalAdvance(self.say(text))
+        return self.letters(change, bold).metrics.horizontalAdvance(self.say(text))
 
     def words(
         self,
@@ -234,15 +246,15 @@ class Sheet:
         said = self.say(text)
         if not said or box.width() < 4:
             return 0.0
-        font, rows, cut = self._fitted(said, box, change, bold, lines)
-        metrics = QFontMetricsF(font)
+        letters, rows, cut = self._fitted(said, box, change, bold, lines)
+        metrics = letters.metrics
         high = metrics.height()
         top = box.top()
         if align & Qt.AlignmentFlag.AlignVCenter:
             top = box.center().y() - high * len(rows) / 2
         elif align & Qt.AlignmentFlag.AlignBottom:
             top = box.bottom() - high * len(rows)
-        self.painter.setFont(font)
+        self.painter.setFont(letters.font)
         self.painter.setPen(QColor(colour) if colour is not None else QColor(self.theme.ink))
         for number, row in enumerate(rows):
             if not row:  # not even one letter had room
@@ -260,30 +272,38 @@ class Sheet:
 
     def _fitted(
         self, said: str, box: QRectF, change: float, bold: bool, lines: int
-    ) -> tuple[QFont, list[str], bool]:
-        """The largest font in which the words fit, and the words line by line."""
+    ) -> tuple[Letters, list[str], bool]:
+        """The largest letters in which the words fit, and the words line by line."""
         size = round(self.base + change)
         while True:
-            font = self.font(size - self.base, bold)
-            metrics = QFontMetricsF(font)
+            letters = self.letters(size - self.base, bold)
+            metrics = letters.metrics
             if metrics.horizontalAdvance(said) <= box.width() and said.isprintable():
-                return font, [said.strip()], False
+                return letters, [said.strip()], False
             rows = wrapped(said, metrics, box.width())
             room = max(1, min(lines, int((box.height() + 0.5) // metrics.height())))
             fits = len(rows) <= room and all(metrics.horizontalAdvance(r) <= box.width() + 0.5 for r in rows)
             if fits:
-                return font, rows, False
+                return letters, rows, False
             if size <= SMALLEST:
                 kept = [*rows[: room - 1], " ".join(rows[room - 1 :])]
                 elided = [metrics.elidedText(r, Qt.TextElideMode.ElideRight, box.width()) for r in kept]
-                return font, elided, True
+                return letters, elided, True
             size -= 1
 
 
 def usual_unit(job: OpenJob, step: str, field: str, printed: str) -> str:
     """The unit most readings of a question were typed in; the one of the machine data before any was."""
-    typed = [e.unit for s, e in job.record.entries.items() if (s.step, s.field) == (step, field) and e.unit]
+    entries = job.record.entries
+    given = (entries.get(slot) for slot in slots_of(job, step, field))
+    typed = [entry.unit for entry in given if entry is not None and entry.unit]
     return max(dict.fromkeys(typed), key=typed.count, default=printed)
+
+
+def slots_of(job: OpenJob, step: str, field: str) -> list[Slot]:
+    """Every place at which a question of a step is asked."""
+    states = job.assessment.of_step(step)
+    return [state.task.slot for state in states if state.task.field.key == field]
 
 
 def wrapped(text: str, metrics: QFontMetricsF, width: float) -> list[str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QPushButton, QWidget
+from PySide6.QtWidgets import QWidget
 
 from rakeprep.ui.keys import Key
 from rakeprep.ui.session import Session
@@ -15,7 +15,7 @@ if TYPE_CHECKING:  # the first window has keys but no questions yet
     from rakeprep.model.entry import Entry
 
 
-def key(text: str, name: str = "") -> QPushButton:
+def key(text: str, name: str = "") -> Key:
     """A key that answers to Enter as well as to the space bar."""
     return Key(text, name)
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from PySide6.QtWidgets import QGridLayout, QPushButton, QVBoxLayout
 
 from rakeprep.jobs.assess import Task
@@ -13,6 +15,14 @@ from rakeprep.ui.session import Session
 
 STORE = msg("store")
 NONE_OF_THEM = msg("none of them")
+
+
+def columns(session: Session, labels: Sequence[str]) -> int:
+    """How many keys stand beside each other: more where they are so high that words break."""
+    longest = max(map(len, labels), default=0)
+    if session.size.gloved and longest <= 18 and len(labels) > 4:
+        return 3
+    return 1 if longest > 26 else 2
 
 
 class Picked(Editor):
@@ -28,7 +38,7 @@ class Picked(Editor):
         grid.setContentsMargins(0, 0, 0, 0)
         grid.setSpacing(8)
         options = task.field.options
-        across = 1 if max((len(session.say(o.label)) for o in options), default=0) > 26 else 2
+        across = columns(session, [session.say(option.label) for option in options])
         for number, option in enumerate(options):
             grid.addWidget(self._key(option), number // across, number % across)
         if self._many:

@@ -36,6 +36,8 @@ class Why(QWidget):
             words = session.say(reason)
             made = key(words, "small")
             made.clicked.connect(lambda _=False, words=words: self._choose(words))
+            if session.size.gloved:
+                made.break_words()
             row.addWidget(made)
         column = QVBoxLayout(self)
         column.setContentsMargins(0, 0, 0, 0)

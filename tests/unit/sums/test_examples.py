@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 import pytest
 
 from rakeprep.sums import Sum, Worked, all_sums, find, work_out
+from rakeprep.sums.showing import answer_lines
 
 BY_HAND = "worked by hand, invented practice machine"
 
@@ -428,3 +429,25 @@ def test_that_every_pin_of_the_table_is_found(row: list[str]) -> None:
     results = {each.key: each.value for each in answer.answer.results}
     wanted = [float(row[1]) * MM, float(row[2]) * MM, float(row[3]) * KN]
     assert [results[key] for key in ("free-least", "free-most", "double-shear")] == pytest.approx(wanted)
+
+
+@pytest.mark.parametrize("key", ["turnbuckle", "chassis-pins", "crank"])
+def test_that_what_remains_after_a_move_is_no_surer_than_the_need(key: str) -> None:
+    of = find(key)
+    assert of is not None
+    worked = work_out(of, {**of.example, "need": "9mm±6mm"})
+    assert isinstance(worked, Worked)
+    found = {each.key: each for each in worked.answer.results}
+    assert found["left"].doubt == pytest.approx(0.006)  # what was typed with the need
+    step = found["per-step"].value
+    assert isinstance(step, float)
+    assert found["exact"].doubt == pytest.approx(0.006 / step)  # by hand: the sum is a division by the step
+
+
+def test_that_the_flats_of_the_turnbuckle_show_their_doubt() -> None:
+    of = find("turnbuckle")
+    assert of is not None
+    said = [str(line) for line in answer_lines(work_out(of, of.example))]
+    # By hand: 6 mm / 8.33 mm a flat = 0.72 flats; a doubt is rounded up to one digit.
+    assert any(line.startswith("  steps before rounding: ") and "± 0.8" in line for line in said)
+    assert any(line.startswith("  need that remains: ") and "± 6 mm" in line for line in said)
