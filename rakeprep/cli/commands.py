@@ -62,7 +62,10 @@ def run_demo(asked: argparse.Namespace) -> int:
         from rakeprep.ui.app import run
 
         return run(out.absolute(), job)
-    outcome = demo.demo(paths.sample_profiles(), out.absolute(), known_languages(), now, say)
+    from rakeprep.handover.quiet import one_act
+
+    with one_act():
+        outcome = demo.demo(paths.sample_profiles(), out.absolute(), known_languages(), now, say)
     if outcome.document is None:
         say_all(outcome.reasons)
         return FAILED
@@ -87,16 +90,18 @@ def run_chapter(asked: argparse.Namespace) -> int:
 def filled(asked: argparse.Namespace, work: Callable[..., Outcome]) -> int:
     """Do what leads from answers to a document, and say what came of it."""
     from rakeprep.handover import keys
+    from rakeprep.handover.quiet import one_act
 
     folder: Path = asked.seal or data() / "seal"
     try:
-        outcome = work(
-            asked.out.absolute(),
-            open_seal=lambda: keys.load(folder, seals.passphrase(asked.passphrase_file)),
-            languages=known_languages(),
-            clock=now,
-            progress=say,
-        )
+        with one_act():
+            outcome = work(
+                asked.out.absolute(),
+                open_seal=lambda: keys.load(folder, seals.passphrase(asked.passphrase_file)),
+                languages=known_languages(),
+                clock=now,
+                progress=say,
+            )
     except keys.SealError as error:
         say_error(error.message)
         return FAILED

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import atexit
 import gc
 import logging
 from collections.abc import Iterator
@@ -32,3 +33,11 @@ def short_pauses() -> Iterator[None]:
         yield
     finally:
         gc.set_threshold(*often)
+
+
+@contextmanager
+def one_act() -> Iterator[None]:
+    """For a process that makes one document and ends: no long search for garbage, nor one at its end."""
+    atexit.register(gc.freeze)
+    with short_pauses():
+        yield

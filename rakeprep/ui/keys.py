@@ -94,7 +94,8 @@ class Key(QPushButton):
             side = self.iconSize()
             at = QRect(inside.left() - side.width() - BESIDE_ICON, 0, side.width(), self.height())
             self.icon().paint(painter, at)
-        across = Qt.AlignmentFlag.AlignLeft if self.icon().availableSizes() else Qt.AlignmentFlag.AlignHCenter
+        at_left = self.objectName() == "option" or bool(self.icon().availableSizes())
+        across = Qt.AlignmentFlag.AlignLeft if at_left else Qt.AlignmentFlag.AlignHCenter
         painter.setPen(self.palette().buttonText().color())
         flags = int(Qt.TextFlag.TextWordWrap) | int(across) | int(Qt.AlignmentFlag.AlignVCenter)
         whole = QRect(inside.left(), 0, inside.width(), self.height())
