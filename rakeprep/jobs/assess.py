@@ -55,7 +55,7 @@ READINESS_WORDS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Task:
     """One question at one place."""
 
@@ -63,7 +63,7 @@ class Task:
     field: Field
     place: Place
 
-    @property
+    @cached_property
     def slot(self) -> Slot:
         """Its address."""
         return Slot(self.step.key, self.field.key, self.place.key)

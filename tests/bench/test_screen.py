@@ -122,8 +122,9 @@ def test_that_a_verdict_stands_on_the_screen_soon_after_enter(
         return took
 
     ratio = compare("from Enter to the verdict", frame, entered, 35)
-    # the goal is 1 (one frame at the median); measured 1.5, on a busy machine 2.1; half of it is judging
-    assert ratio < 2.4
+    # the goal is 1 (one frame at the median); measured 1.3, on a busy machine 1.5: a third of it judging,
+    # a fifth the step's picture
+    assert ratio < 1.8
 
 
 def test_that_committing_and_judging_takes_less_than_a_few_frames(
@@ -137,7 +138,7 @@ def test_that_committing_and_judging_takes_less_than_a_few_frames(
         typed, unit = other(entry.typed), entry.unit
         return timed(lambda: (full_job.commit(slot, typed, "Technician One", unit), full_job.assessment))
 
-    assert compare("committing and judging, without the screen", frame, committed, 35) < 1.5
+    assert compare("committing and judging, without the screen", frame, committed, 35) < 0.6
 
 
 def test_that_another_page_stands_on_the_screen_soon(
@@ -152,7 +153,7 @@ def test_that_another_page_stands_on_the_screen_soon(
         return took
 
     ratio = compare("another page", frame, turned, 30)
-    assert ratio < 2.0  # the goal is 1 (one frame at the median); measured 1.3, on a busy machine 1.7
+    assert ratio < 1.8  # the goal is 1 (one frame at the median); measured 1.27, on a busy machine 1.5
 
 
 class Strokes(QWidget):
