@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import partial
@@ -43,6 +44,7 @@ BY_KEYBOARD = {
 }
 PLATE = 3.0  # pixels around a symbol
 CROWD = 3  # so many marks may lie on others before all get smaller
+FULL = 0.16  # of the drawing may be covered by marks of the open step
 ROW = 600.0  # mm; marks whose heights differ less than about this are read from left to right
 
 
@@ -145,7 +147,7 @@ class PlanView(QWidget):
 
     def _placed(self, plan: Plan, layout: Layout) -> list[Mark]:
         """The same, worked out anew."""
-        alone = [part for part in self._order if part in self._current]
+        alone = self._alone(plan, layout)
         if self._focused is not None and self._focused not in alone:
             alone.append(self._focused)
         groups: dict[str, list[str]] = {}
@@ -177,6 +179,18 @@ class PlanView(QWidget):
             )
             for (part, home, _), spot in zip(wanted, spots, strict=True)
         ]
+
+    def _alone(self, plan: Plan, layout: Layout) -> list[str]:
+        """The parts of the open step that have marks of their own: all, but in a small drawing none of a
+        group of many, such as the arms of a rotor, which would hide it."""
+        parts = [part for part in self._order if part in self._current]
+        each = (self.session.size.text + 6.0 + 2 * PLATE) ** 2
+        bounds, scale = plan.bounds, layout.place.scale
+        room = bounds.width * scale * bounds.height * scale
+        if len(parts) * each <= FULL * room:
+            return parts
+        many = Counter(group_of(plan, part) for part in parts)
+        return [part for part in parts if many[group_of(plan, part)] <= CROWD]
 
     def _largest(self, homes: list[QPointF]) -> float:
         """Width of the symbols in pixels: smaller, but never below 18, where many stand close together."""

@@ -271,3 +271,16 @@ def test_that_the_dim_theme_is_followed(qtbot: QtBot, session: Session) -> None:
     dim.resize(430, 460)
     dim.show()
     assert dim.grab().toImage().pixelColor(2, 2) == QColor(DIM.ground)
+
+
+def test_that_a_small_drawing_is_not_hidden_by_its_marks(view: PlanView) -> None:
+    every = sample_plan()
+    arms = frozenset(part for part in every.anchors if part.startswith("arm-"))
+    view.session.size = GLOVES
+    view.resize(430, 420)
+    view.show_job(every, dict.fromkeys(every.anchors, Verdict.NOT_YET), arms | {"hitch"}, {})
+    plates = [mark for mark in view.marks() if mark.plate]
+    assert "hitch" in {mark.part for mark in plates}
+    assert len(plates) <= 3  # of each rotor's arms only the worst
+    view.resize(1200, 1200)
+    assert arms <= {mark.part for mark in view.marks()}
