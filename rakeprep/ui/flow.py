@@ -195,6 +195,7 @@ class Upright(QScrollArea):
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
         self.setViewport(viewport())
+        self._least = 0
         self.setWidget(inside)
 
     def setWidget(self, inside: QWidget) -> None:
@@ -211,7 +212,10 @@ class Upright(QScrollArea):
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         if event.type() is QEvent.Type.LayoutRequest and watched is self.widget():
-            self.updateGeometry()
+            least = self.minimumSizeHint().width()
+            if least != self._least:  # of its height nothing depends on what is in it
+                self._least = least
+                self.updateGeometry()
         return super().eventFilter(watched, event)
 
 

@@ -12,6 +12,7 @@ from rakeprep.model.verdict import Verdict
 from rakeprep.text import msg
 from rakeprep.ui.fields.editor import key
 from rakeprep.ui.flow import Flow
+from rakeprep.ui.labels import Line
 from rakeprep.ui.session import Session
 from rakeprep.ui.symbols import Symbol
 
@@ -62,9 +63,9 @@ class JobFoot(QFrame):
             self._keys.addWidget(button)
         self._row.addLayout(self._keys)
 
-    def _count(self, verdict: Verdict) -> tuple[QWidget, QLabel]:
+    def _count(self, verdict: Verdict) -> tuple[QWidget, Line]:
         """Room for how often a verdict stands before the gate."""
-        pair, symbol, label = QWidget(), Symbol(self.session.theme, self.session.language, 20), QLabel()
+        pair, symbol, label = QWidget(), Symbol(self.session.theme, self.session.language, 20), Line()
         symbol.show_verdict(verdict)
         beside = QHBoxLayout(pair)
         beside.setContentsMargins(0, 0, 0, 0)

@@ -42,7 +42,7 @@ class JobHead(QFrame):
             )
         )
         title.setStyleSheet("font-weight: bold;")
-        self.stored = QLabel()
+        self.stored = Cut()
         self.who = self._names()
         papers = key(say(msg("papers")), "small")
         papers.clicked.connect(self.papers)

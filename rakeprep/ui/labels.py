@@ -39,19 +39,47 @@ def level(text: str) -> QLabel:
     return label
 
 
-class Cut(QLabel):
-    """One line that ends in an ellipsis where it would make its window wider."""
+class Line(QLabel):
+    """One line of words. Others that are as wide move nothing around it, while Qt's own label has the whole
+    window laid out anew for every new text."""
 
-    def __init__(self, text: str) -> None:
-        super().__init__(text)
-        self.setTextFormat(Qt.TextFormat.PlainText)
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
+    def __init__(self, text: str = "") -> None:
+        super().__init__()
+        self._said = ""
+        self.setText(text)
+
+    def setText(self, text: str) -> None:
+        if text == self._said:
+            return
+        before, self._said = self.sizeHint(), text
+        self.setAccessibleName(text)
+        self.update()
+        if self.sizeHint() != before:
+            self.updateGeometry()
+
+    def text(self) -> str:
+        return self._said
+
+    def sizeHint(self) -> QSize:
+        metrics = self.fontMetrics()
+        return QSize(metrics.horizontalAdvance(self._said) + 2, metrics.height())
 
     def minimumSizeHint(self) -> QSize:
-        return QSize(80, super().minimumSizeHint().height())
+        return self.sizeHint()
 
     def paintEvent(self, event: QPaintEvent) -> None:
         painter = QPainter(self)
-        shown = self.fontMetrics().elidedText(self.text(), Qt.TextElideMode.ElideRight, self.width())
+        shown = self.fontMetrics().elidedText(self._said, Qt.TextElideMode.ElideRight, self.width())
         painter.setPen(self.palette().windowText().color())
         painter.drawText(self.rect(), Qt.AlignmentFlag.AlignVCenter, shown)
+
+
+class Cut(Line):
+    """One line that ends in an ellipsis where it would make its window wider."""
+
+    def __init__(self, text: str = "") -> None:
+        super().__init__(text)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Preferred)
+
+    def sizeHint(self) -> QSize:
+        return QSize(80, super().sizeHint().height())

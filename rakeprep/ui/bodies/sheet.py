@@ -23,10 +23,8 @@ from rakeprep.ui.symbols import draw_symbol
 USUAL = 400  # pixels; the side of a picture from which words grow with it
 SMALLEST = 10  # pixels; below this nothing is written, it is cut off instead
 NOT_AFTER_DIGIT = re.compile(r"(?<!\d)\s+")
-MIDDLE = Qt.AlignmentFlag.AlignCenter
-LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
-RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
-TOP = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
+# Where words stand in their box: how much of the spare width lies at their left, of the spare height above.
+LEFT, MIDDLE, RIGHT, TOP = (0.0, 0.5), (0.5, 0.5), (1.0, 0.5), (0.0, 0.0)
 
 
 @dataclass(frozen=True)
@@ -232,7 +230,7 @@ class Sheet:
         self,
         box: QRectF,
         text: Message | str,
-        align: Qt.AlignmentFlag = LEFT,
+        align: tuple[float, float] = LEFT,
         *,
         change: float = 0,
         bold: bool = False,
@@ -249,24 +247,15 @@ class Sheet:
         letters, rows, cut = self._fitted(said, box, change, bold, lines)
         metrics = letters.metrics
         high = metrics.height()
-        top = box.top()
-        if align & Qt.AlignmentFlag.AlignVCenter:
-            top = box.center().y() - high * len(rows) / 2
-        elif align & Qt.AlignmentFlag.AlignBottom:
-            top = box.bottom() - high * len(rows)
+        top = box.top() + align[1] * (box.height() - high * len(rows))
         self.painter.setFont(letters.font)
-        self.painter.setPen(QColor(colour) if colour is not None else QColor(self.theme.ink))
+        self.painter.setPen(QColor(colour if colour is not None else self.theme.ink))
         for number, row in enumerate(rows):
             if not row:  # not even one letter had room
                 continue
             wide = metrics.horizontalAdvance(row)
-            left = box.left()
-            if align & Qt.AlignmentFlag.AlignHCenter:
-                left = box.center().x() - wide / 2
-            elif align & Qt.AlignmentFlag.AlignRight:
-                left = box.right() - wide
-            place = QRectF(left, top + number * high, wide, high)
-            self.painter.drawText(QPointF(left, place.top() + metrics.ascent()), row)
+            place = QRectF(box.left() + align[0] * (box.width() - wide), top + number * high, wide, high)
+            self.painter.drawText(QPointF(place.left(), place.top() + metrics.ascent()), row)
             self.written.append(Written(row, place, cut))
         return high * len(rows)
 
