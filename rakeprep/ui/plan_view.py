@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import partial
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
@@ -24,12 +22,11 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QWidget
 
-from rakeprep.drawing.plan import Plan, anchor_of, disc_of, group_of, home_of, known_part
-from rakeprep.drawing.shapes import Box
-from rakeprep.drawing.spread import spread
+from rakeprep.drawing.plan import Plan, anchor_of, disc_of, group_of, known_part
 from rakeprep.model.verdict import Verdict
 from rakeprep.text import msg, verbatim
 from rakeprep.ui.plan_layout import ABOVE, GAP, WAYS, Layout, lay_out
+from rakeprep.ui.plan_marks import PLATE, Mark, Shown, apart, marks_of
 from rakeprep.ui.plan_picture import Fit
 from rakeprep.ui.plan_still import Canvas, Still
 from rakeprep.ui.session import Session
@@ -42,25 +39,7 @@ BY_KEYBOARD = {
     Qt.FocusReason.BacktabFocusReason,
     Qt.FocusReason.ShortcutFocusReason,
 }
-PLATE = 3.0  # pixels around a symbol
-CROWD = 3  # so many marks may lie on others before all get smaller
-FULL = 0.16  # of the drawing may be covered by marks of the open step
 ROW = 600.0  # mm; marks whose heights differ less than about this are read from left to right
-
-
-@dataclass(frozen=True)
-class Mark:
-    """One symbol on the drawing: the part that it opens, its verdict, its place, and its width in pixels.
-
-    ``home`` is where it belongs, ``at`` where it stands, ``plate`` whether it belongs to the open step.
-    """
-
-    part: str
-    verdict: Verdict
-    home: QPointF
-    at: QPointF
-    side: float
-    plate: bool
 
 
 class PlanView(QWidget):
@@ -142,63 +121,9 @@ class PlanView(QWidget):
         layout = self._laid_out(plan)
         key = (self._key_of_layout(), self._current, self._focused)
         if key not in self._marks:
-            self._marks[key] = self._placed(plan, layout)
+            shown = Shown(self._order, self._verdicts, self._current, self._focused)
+            self._marks[key] = marks_of(plan, layout, shown, self.session.size)
         return self._marks[key]
-
-    def _placed(self, plan: Plan, layout: Layout) -> list[Mark]:
-        """The same, worked out anew."""
-        alone = self._alone(plan, layout)
-        if self._focused is not None and self._focused not in alone:
-            alone.append(self._focused)
-        groups: dict[str, list[str]] = {}
-        for part in self._order:
-            if part not in alone:
-                groups.setdefault(group_of(plan, part), []).append(part)
-        place = layout.place.point
-        wanted = [(p, place(home_of(plan, p)), place(anchor_of(plan, p))) for p in alone]
-        for group, members in groups.items():
-            # of several equally bad ones the first, which the order gives
-            worst = max(members, key=lambda part: self._verdicts[part].rank)
-            at = place(plan.group_anchors[group])
-            wanted.append((worst, at, at))
-        side = self._largest([at for _, _, at in wanted])
-        room = layout.area.adjusted(side / 2, side / 2, -side / 2, -side / 2)
-        spots = spread(
-            [(at.x(), at.y()) for _, _, at in wanted],
-            side + (2 * PLATE + 2 if self._current else 2),
-            Box(room.left(), room.top(), room.right(), room.bottom()),
-        )
-        return [
-            Mark(
-                part,
-                self._verdicts[part],
-                home,
-                QPointF(*spot),
-                side if part in self._current else min(side, self.session.size.text + 4.0),
-                part in self._current,
-            )
-            for (part, home, _), spot in zip(wanted, spots, strict=True)
-        ]
-
-    def _alone(self, plan: Plan, layout: Layout) -> list[str]:
-        """The parts of the open step that have marks of their own: all, but in a small drawing none of a
-        group of many, such as the arms of a rotor, which would hide it."""
-        parts = [part for part in self._order if part in self._current]
-        each = (self.session.size.text + 6.0 + 2 * PLATE) ** 2
-        bounds, scale = plan.bounds, layout.place.scale
-        room = bounds.width * scale * bounds.height * scale
-        if len(parts) * each <= FULL * room:
-            return parts
-        many = Counter(group_of(plan, part) for part in parts)
-        return [part for part in parts if many[group_of(plan, part)] <= CROWD]
-
-    def _largest(self, homes: list[QPointF]) -> float:
-        """Width of the symbols in pixels: smaller, but never below 18, where many stand close together."""
-        side = self.session.size.text + 6.0
-        close = sum(
-            any(_apart(home, other) < side for other in homes[:number]) for number, home in enumerate(homes)
-        )
-        return side if close <= CROWD else max(18.0, side - 2.0)
 
     # ------------------------------------------------------------------ choosing
 
@@ -209,8 +134,8 @@ class PlanView(QWidget):
             return None
         reach = max(24.0, self.session.size.target / 2)
         place = self._laid_out(plan).place
-        shown = [(_apart(mark.at, at), mark.part) for mark in self.marks()]
-        hidden = [(_apart(place.point(anchor_of(plan, part)), at), part) for part in self._order]
+        shown = [(apart(mark.at, at), mark.part) for mark in self.marks()]
+        hidden = [(apart(place.point(anchor_of(plan, part)), at), part) for part in self._order]
         for found in (shown, hidden):
             distance, part = min(found, default=(math.inf, ""))
             if distance <= reach:
@@ -221,7 +146,7 @@ class PlanView(QWidget):
     def _in_disc(plan: Plan, place: Fit, part: str, at: QPointF) -> bool:
         """Whether a place lies in the circle of a rotor."""
         disc = disc_of(plan, part)
-        return disc is not None and _apart(place.point(disc.centre), at) <= disc.radius * place.scale
+        return disc is not None and apart(place.point(disc.centre), at) <= disc.radius * place.scale
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         if event.button() is not Qt.MouseButton.LeftButton:
@@ -365,7 +290,7 @@ class PlanView(QWidget):
 
     def _lead(self, painter: QPainter, mark: Mark) -> None:
         """A thin line from a mark that had to move to the place where it belongs."""
-        if _apart(mark.home, mark.at) < mark.side * 0.75:
+        if apart(mark.home, mark.at) < mark.side * 0.75:
             return
         theme = self.session.theme
         colour = QColor(theme.accent if mark.plate else theme.quiet)
@@ -435,7 +360,3 @@ def reading_order(plan: Plan, parts: list[str]) -> list[str]:
         return -round(y / ROW), x, group, rank[known_part(plan, part)]
 
     return sorted(parts, key=key)
-
-
-def _apart(first: QPointF, second: QPointF) -> float:
-    return math.dist((first.x(), first.y()), (second.x(), second.y()))

@@ -20,7 +20,8 @@ from rakeprep.paths import resources
 from rakeprep.profiles import load_text, read_profile, read_tractor, sample_machines, sample_tractors
 from rakeprep.text import ENGLISH
 from rakeprep.ui.dialogs import Dialogs
-from rakeprep.ui.plan_view import Mark, PlanView, reading_order
+from rakeprep.ui.plan_marks import Mark
+from rakeprep.ui.plan_view import PlanView, reading_order
 from rakeprep.ui.session import Session
 from rakeprep.ui.theme import DIM, GLOVES
 
