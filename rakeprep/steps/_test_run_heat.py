@@ -12,8 +12,8 @@ from rakeprep.model.field import Field, Use
 from rakeprep.model.finding import Finding
 from rakeprep.model.profile import Gearbox, Side
 from rakeprep.model.verdict import Verdict
+from rakeprep.steps._oil_amount import gearbox_place
 from rakeprep.steps._reading import SIDES, cannot_tell, reading, rule_of_thumb, shown
-from rakeprep.steps.oil import gearbox_place
 from rakeprep.text import msg
 from rakeprep.units import Amount, Kind
 

@@ -12,9 +12,9 @@ from rakeprep.model.profile import BoltJoint, Profile, Side
 from rakeprep.model.step import Caution, Step
 from rakeprep.model.tractor import Tractor
 from rakeprep.steps import _test_run_after, _test_run_heat, _test_run_running
+from rakeprep.steps._oil_amount import gearbox_place
 from rakeprep.steps._reading import ROTORS
 from rakeprep.steps.guards import latch_place
-from rakeprep.steps.oil import gearbox_place
 from rakeprep.steps.tyres import wheel_place
 from rakeprep.text import msg, verbatim
 from rakeprep.units import Kind

@@ -15,8 +15,8 @@ from rakeprep.model.step import Caution, Step
 from rakeprep.model.tractor import Tractor
 from rakeprep.model.verdict import Verdict
 from rakeprep.steps._judged import Answer, doubt_said, judged, sane, unit_of, with_gaps
+from rakeprep.steps._oil_amount import gearbox_place
 from rakeprep.steps._reading import ROTORS, cannot_tell, reading, shown
-from rakeprep.steps.oil import gearbox_place
 from rakeprep.steps.test_run import circuit_places
 from rakeprep.text import msg
 from rakeprep.units import Amount, Kind
