@@ -52,9 +52,7 @@ def put_down(path: Path, data: bytes) -> None:
 def named(part: Path, path: Path) -> Path:
     """Give a file that waits its name; raises ``HandoverError`` of a job that is closed already."""
     try:
-        target = free_name(path.parent, path.stem)
-        part.replace(target)
-        settle(path.parent)
+        return renamed(part, path.parent, path.stem)
     except OSError as error:
         discard(part)
         raise HandoverError(
@@ -65,6 +63,13 @@ def named(part: Path, path: Path) -> Path:
                 reason=error.strerror or str(error),
             )
         ) from error
+
+
+def renamed(part: Path, folder: Path, stem: str, suffix: str = ".pdf") -> Path:
+    """Give a file a name that no file has yet, on the disk too; raises ``OSError``."""
+    target = free_name(folder, stem, suffix)
+    part.replace(target)
+    settle(folder)
     return target
 
 
@@ -89,22 +94,16 @@ def kept(folder: Path, stem: str, data: bytes, suffix: str = ".pdf") -> Path:
     try:
         folder.mkdir(parents=True, exist_ok=True)
         handle, name = tempfile.mkstemp(prefix=".handover-", suffix=".part", dir=folder)
+        os.close(handle)
         temporary = Path(name)
-        with os.fdopen(handle, "wb") as stream:
-            stream.write(data)
-            stream.flush()
-            os.fsync(stream.fileno())
+        put_down(temporary, data)
         temporary.chmod(0o644)
-        target = free_name(folder, stem, suffix)
-        temporary.replace(target)
-        temporary = None
-        settle(folder)
-        return target
+        return renamed(temporary, folder, stem, suffix)
     except OSError as error:
         raise HandoverError(unwritable(error, folder)) from error
     finally:
         if temporary is not None:
-            discard(temporary)
+            discard(temporary)  # where it still has its passing name
 
 
 def free_name(folder: Path, stem: str, suffix: str = ".pdf") -> Path:

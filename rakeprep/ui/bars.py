@@ -8,8 +8,10 @@ from dataclasses import dataclass
 from functools import lru_cache
 from itertools import pairwise
 
-from PySide6.QtCore import QRect, QSize, Qt
-from PySide6.QtWidgets import QLayout, QLayoutItem, QWidget
+from PySide6.QtCore import QRect, QSize
+from PySide6.QtWidgets import QWidget
+
+from rakeprep.ui.flow import Broken
 
 WRAP_LOSS = 1.12  # lines end a little before the edge
 NARROWEST = 10  # letters; a box is not narrower
@@ -35,12 +37,11 @@ class Words:
         return max(self.least, lines)
 
 
-class Bars(QLayout):
+class Bars(Broken):
     """Boxes in their order, in as many rows as make them lowest; those of a row are equally high."""
 
     def __init__(self, spacing: int = 8) -> None:
         super().__init__()
-        self._items: list[QLayoutItem] = []
         self._words: list[Words] = []
         self._laid: dict[int, tuple[list[list[QRect]], int]] = {}
         self.setContentsMargins(0, 0, 0, 0)
@@ -51,27 +52,9 @@ class Bars(QLayout):
         self._words.append(words)
         self.addWidget(widget)
 
-    def addItem(self, item: QLayoutItem) -> None:
-        self._items.append(item)
-
-    def count(self) -> int:
-        return len(self._items)
-
-    def itemAt(self, index: int) -> QLayoutItem | None:
-        return self._items[index] if 0 <= index < len(self._items) else None
-
-    def takeAt(self, index: int) -> QLayoutItem | None:
-        return self._items.pop(index) if 0 <= index < len(self._items) else None
-
     def invalidate(self) -> None:
         self._laid.clear()
         super().invalidate()
-
-    def expandingDirections(self) -> Qt.Orientation:
-        return Qt.Orientation(0)
-
-    def hasHeightForWidth(self) -> bool:
-        return True
 
     def heightForWidth(self, width: int) -> int:
         return self._lay(width)[1]

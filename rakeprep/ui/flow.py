@@ -10,17 +10,12 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QBoxLayout, QLayout, QLayoutItem, QScrollArea, QWidget
 
 
-class Flow(QLayout):
-    """Widgets side by side; those that have no room go on in the next row.
+class Broken(QLayout):
+    """Items in their order, in rows that are broken by the width: what such layouts have in common."""
 
-    The last ``at_end`` of them stand at the right.
-    """
-
-    def __init__(self, spacing: int = 8, at_end: int = 0) -> None:
+    def __init__(self) -> None:
         super().__init__()
         self._items: list[QLayoutItem] = []
-        self._at_end = at_end
-        self.setSpacing(spacing)
 
     def addItem(self, item: QLayoutItem) -> None:
         self._items.append(item)
@@ -39,6 +34,18 @@ class Flow(QLayout):
 
     def hasHeightForWidth(self) -> bool:
         return True
+
+
+class Flow(Broken):
+    """Widgets side by side; those that have no room go on in the next row.
+
+    The last ``at_end`` of them stand at the right.
+    """
+
+    def __init__(self, spacing: int = 8, at_end: int = 0) -> None:
+        super().__init__()
+        self._at_end = at_end
+        self.setSpacing(spacing)
 
     def heightForWidth(self, width: int) -> int:
         return self._lay_out(QRect(0, 0, width, 0), moving=False)

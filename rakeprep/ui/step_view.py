@@ -167,4 +167,3 @@ class StepView(QWidget):
             self._bands[step.key] = CautionBand(self.session, step)
             self._band_place.addWidget(self._bands[step.key])
         self._band = self._bands[step.key]
-        self.area.verticalScrollBar().setValue(0)
